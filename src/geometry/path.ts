@@ -88,15 +88,25 @@ export function slicePath(path: Path, a: Millimetres, b: Millimetres): Path {
   return makePath(poseAt(path, from), kept);
 }
 
-export const splitPath = (path: Path, s: Millimetres): [Path, Path] => [slicePath(path, 0, s), slicePath(path, s, path.length)];
+export const splitPath = (path: Path, s: Millimetres): [Path, Path] => [
+  slicePath(path, 0, s),
+  slicePath(path, s, path.length),
+];
 
 /** One path from several that follow one another; the second and later are carried to where the one before ends. */
 export function joinPaths(first: Path, ...rest: readonly Path[]): Path {
-  return makePath(first.start, [first, ...rest].flatMap((p) => p.segments));
+  return makePath(
+    first.start,
+    [first, ...rest].flatMap((p) => p.segments),
+  );
 }
 
 /** Distances along the path, ends and segment borders among them, such that chords between them stay within `sagitta` of the curve. */
-export function stationsBySagitta(path: Path, sagitta: Millimetres, longest: Millimetres = Number.POSITIVE_INFINITY): Millimetres[] {
+export function stationsBySagitta(
+  path: Path,
+  sagitta: Millimetres,
+  longest: Millimetres = Number.POSITIVE_INFINITY,
+): Millimetres[] {
   const result: number[] = [0];
   path.segments.forEach((g, i) => {
     const k = Math.max(Math.abs(g.k0), Math.abs(g.k1));

@@ -8,11 +8,21 @@ export interface DeckSpace {
   /** Benches and gates of the deck, united. */
   readonly bench: Area;
   readonly byBench: ReadonlyMap<Id, Area>;
-  readonly backdrops: readonly { readonly id: Id; readonly line: readonly Point[]; readonly from: Millimetres; readonly to: Millimetres }[];
+  readonly backdrops: readonly {
+    readonly id: Id;
+    readonly line: readonly Point[];
+    readonly from: Millimetres;
+    readonly to: Millimetres;
+  }[];
 }
 
 export interface Space {
   readonly room: Area;
-  readonly obstacles: readonly { readonly id: Id; readonly area: Area; readonly from: Millimetres; readonly to: Millimetres }[];
+  readonly obstacles: readonly {
+    readonly id: Id;
+    readonly area: Area;
+    readonly from: Millimetres;
+    readonly to: Millimetres;
+  }[];
   readonly decks: ReadonlyMap<Id, DeckSpace>;
 }

@@ -52,8 +52,7 @@ export const trackClassSchema = z.enum(TRACK_CLASSES);
 export type TrackClass = z.infer<typeof trackClassSchema>;
 
 /** A limit or setting with where it comes from; `reason` is the owner's, when they overrule it. */
-const setting = <T extends z.ZodType>(value: T) =>
-  z.looseObject({ value, source: text, reason: text.optional() });
+const setting = <T extends z.ZodType>(value: T) => z.looseObject({ value, source: text, reason: text.optional() });
 export interface Setting<T> {
   readonly value: T;
   readonly source: string;
@@ -179,7 +178,9 @@ export const benchShapeSchema = z.union([
       .max(BOUNDS.corners),
   }),
   /** A shelf of even depth along the walls from one place to another, anticlockwise round the room. */
-  z.looseObject({ shelf: z.looseObject({ from: wallPlace, to: wallPlace, depth: positive, round: length.optional() }) }),
+  z.looseObject({
+    shelf: z.looseObject({ from: wallPlace, to: wallPlace, depth: positive, round: length.optional() }),
+  }),
   z.looseObject({ disc: z.looseObject({ centre: pointSchema, radius }) }),
 ]);
 
@@ -383,5 +384,16 @@ export type Template = Known<z.infer<typeof templateSchema>>;
 export type Pin = Known<z.infer<typeof pinSchema>>;
 export type Label = Known<z.infer<typeof labelSchema>>;
 /** The plan's collections of records by id. */
-export const COLLECTIONS = ["decks", "benches", "backdrops", "gates", "tracks", "templates", "turnouts", "pins", "labels", "options"] as const;
+export const COLLECTIONS = [
+  "decks",
+  "benches",
+  "backdrops",
+  "gates",
+  "tracks",
+  "templates",
+  "turnouts",
+  "pins",
+  "labels",
+  "options",
+] as const;
 export type Collection = (typeof COLLECTIONS)[number];

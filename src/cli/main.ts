@@ -1,0 +1,2 @@
+/** The command line. */
+process.exitCode = 2;

@@ -1,0 +1,32 @@
+/** The page. The core and the command line are built by vite.core.ts and vite.cli.ts. */
+import react from "@vitejs/plugin-react";
+import { defineConfig, type Plugin } from "vite";
+
+/**
+ * The built page loads nothing from elsewhere and evaluates no text as code. Development needs inline scripts for
+ * reloading, so the policy is written at build time only.
+ */
+const POLICY = [
+  "default-src 'none'",
+  "script-src 'self'",
+  "style-src 'self'",
+  "img-src 'self' data: blob:",
+  "font-src 'self'",
+  "connect-src 'self'",
+  "base-uri 'none'",
+  "form-action 'none'",
+].join("; ");
+
+const contentPolicy = (): Plugin => ({
+  name: "content-policy",
+  apply: "build",
+  transformIndexHtml: () => [
+    { tag: "meta", attrs: { "http-equiv": "Content-Security-Policy", content: POLICY }, injectTo: "head-prepend" },
+  ],
+});
+
+export default defineConfig({
+  base: "./",
+  plugins: [react(), contentPolicy()],
+  build: { outDir: "dist/app", emptyOutDir: true, modulePreload: { polyfill: false } },
+});
