@@ -18,6 +18,7 @@ export interface Finding {
     | "turnout-unknown"
     | "pin-off-track"
     | "pins-conflict"
+    | "end-crowded"
     | "beside-gap"
     | "shape-invalid";
   /** Collection and id in the plan, as `tracks.larkmoor-main`, with the leg where there is one: `tracks.x.legs.2`. */
@@ -47,12 +48,12 @@ export interface Crossing {
   readonly deck: Id;
 }
 
-/** A hidden stretch: marked so by the owner, or under the bench of a deck above. */
+/** A hidden stretch: marked so by the owner, or on a staging deck. */
 export interface HiddenStretch {
   readonly line: LineKey;
   readonly from: Millimetres;
   readonly to: Millimetres;
-  readonly why: "marked" | "under-deck";
+  readonly why: "marked" | "staging";
 }
 
 export interface Layout {

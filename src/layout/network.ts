@@ -11,7 +11,7 @@ export type NodeKey = string;
 export interface NetworkNode {
   readonly key: NodeKey;
   /**
-   * end: a line ends here and nothing follows. joint: two lines meet. points: a turnout's points, its routes on side 1.
+   * end: a line ends here and nothing follows. joint: two lines meet. points: a turnout's points, its routes together on one side.
    * heel: where a turnout's plane ends on its host. pin: a pinned height on plain track.
    */
   readonly kind: "end" | "joint" | "points" | "heel" | "pin";

@@ -1,0 +1,42 @@
+/**
+ * Which ends of lines are one place: a track that starts from another's end or from a turnout's route, and a track
+ * whose last leg joins one. Lying close is not enough; the plan must say so.
+ */
+import type { Anchor, Id, Plan } from "../plan/schema.js";
+import type { LineKey, PlacedTurnout } from "./line.js";
+import { recordsInHand } from "./options.js";
+import type { Trackwork } from "./trackwork.js";
+
+export interface LineEnd {
+  readonly line: LineKey;
+  readonly end: "start" | "end";
+}
+
+export interface Joint {
+  readonly a: LineEnd;
+  readonly b: LineEnd;
+}
+
+export function deriveJoints(plan: Plan, trackwork: Trackwork): Joint[] {
+  const joints: Joint[] = [];
+  for (const [id, track] of recordsInHand(plan, plan.tracks)) {
+    const line: LineKey = `track:${id}`;
+    if (!trackwork.lines.has(line)) continue;
+    const before = anchoredEnd(track.start, trackwork.turnouts);
+    if (before && trackwork.lines.has(before.line)) joints.push({ a: before, b: { line, end: "start" } });
+    const last = track.legs.at(-1);
+    if (!last || !("join" in last) || trackwork.traces.get(id)?.legs.length !== track.legs.length) continue;
+    const after = anchoredEnd(last.join.to, trackwork.turnouts);
+    if (after && trackwork.lines.has(after.line)) joints.push({ a: { line, end: "end" }, b: after });
+  }
+  return joints;
+}
+
+/** The end of a line an anchor stands for; undefined for a bare place on the sheet. */
+export function anchoredEnd(anchor: Anchor, turnouts: ReadonlyMap<Id, PlacedTurnout>): LineEnd | undefined {
+  if ("track" in anchor) return { line: `track:${anchor.track}`, end: anchor.end };
+  if (!("turnout" in anchor)) return undefined;
+  const routes = turnouts.get(anchor.turnout)?.routes ?? [];
+  const route = anchor.route === undefined ? routes[0] : routes.find((r) => r.side === anchor.route);
+  return route && { line: route.line, end: "end" };
+}

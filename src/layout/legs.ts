@@ -1,0 +1,82 @@
+/** Laying one leg: from the pose a track has reached to the segments that carry it on. */
+import { besidePose, pathBeside } from "../geometry/beside.js";
+import { flexPath } from "../geometry/flex.js";
+import { joinPoses } from "../geometry/join.js";
+import { type Pose, samePose } from "../geometry/pose.js";
+import { type Segment, straight } from "../geometry/segment.js";
+import { towardPoint } from "../geometry/toward.js";
+import { easedTurn } from "../geometry/turn.js";
+import { toRadians } from "../geometry/units.js";
+import type { LegInput } from "./growing-track.js";
+import { samePath } from "./make-line.js";
+import { fail, found, type Outcome } from "./outcome.js";
+
+/** A `beside` leg must begin where the track is: nearer than this no eye or wheel finds the joint. */
+const JOINED_MM = 0.01;
+const JOINED_RAD = 1e-4;
+
+export function layLeg(input: LegInput): Outcome<readonly Segment[]> {
+  const { leg, from } = input;
+  if ("straight" in leg) return found([straight(leg.straight)]);
+  if ("curve" in leg) {
+    const { radius, angle, hand, easement = input.easement } = leg.curve;
+    const { in: easeIn, out: easeOut } = typeof easement === "number" ? { in: easement, out: easement } : easement;
+    return found(easedTurn({ radius, angle: toRadians(angle), hand, easeIn, easeOut }));
+  }
+  if ("toward" in leg) {
+    const { x, y, radius, easement = input.easement } = leg.toward;
+    const path = towardPoint(from, { x, y }, { radius, easement });
+    return path ? found(path.segments) : fail("leg-unsolved", `no curve of radius ${radius} mm leads there`, { x, y });
+  }
+  if ("join" in leg) return layJoin(input, leg.join);
+  if ("beside" in leg) return layBeside(input, leg.beside);
+  const [c1, c2, end] = leg.flex;
+  const path = flexPath(from, c1, c2, end);
+  return path ? found(path.segments) : fail("leg-unsolved", "the hand-laid curve has a cusp or no length", end);
+}
+
+type LegOf<K extends string> = Extract<LegInput["leg"], Readonly<Record<K, unknown>>>;
+
+function layJoin({ from, goal, easement }: LegInput, join: LegOf<"join">["join"]): Outcome<readonly Segment[]> {
+  if (!goal) return fail("anchor-missing", "leads nowhere");
+  const path = joinPoses(from, goal, {
+    radius: join.radius,
+    easement: join.easement ?? easement,
+    ...(join.straight !== undefined && { straight: join.straight }),
+    ...(join.family !== undefined && { family: join.family }),
+  });
+  if (path) return found(path.segments);
+  const shape = join.family === undefined ? "way" : `${join.family} way`;
+  return fail("leg-unsolved", `no ${shape} of radius ${join.radius} mm joins the two ends`, goal);
+}
+
+function layBeside({ from, host, easement }: LegInput, beside: LegOf<"beside">["beside"]): Outcome<readonly Segment[]> {
+  if (!host) return fail("anchor-missing", "runs beside nothing");
+  const sign = beside.side === "left" ? 1 : -1;
+  const begin = beside.from ?? 0;
+  const end = beside.to ?? host.length;
+  const start = besidePose(host, begin, sign * beside.spacing, begin > end);
+  if (!samePose(start, from, JOINED_MM, JOINED_RAD)) {
+    return fail("beside-gap", `does not begin where the track is; it begins beside ${beside.track}`, start);
+  }
+  const path = pathBeside(host, {
+    from: begin,
+    to: end,
+    left: sign * beside.spacing,
+    easement,
+    ...(beside.curveSpacing !== undefined && { curveLeft: sign * beside.curveSpacing }),
+  });
+  if ("segments" in path) return found(path.segments);
+  return fail("leg-unsolved", `cannot run beside ${beside.track} at ${beside.spacing} mm: ${path.reason}`, start);
+}
+
+const samePoseExactly = (a: Pose | undefined, b: Pose | undefined): boolean =>
+  a === b || (!!a && !!b && a.x === b.x && a.y === b.y && a.heading === b.heading);
+
+/** Whether a leg would be laid just as before. A plain leg turns with its track, so where it begins does not matter. */
+export function sameInput(a: LegInput, b: LegInput): boolean {
+  if (a.leg !== b.leg || a.easement !== b.easement) return false;
+  if ("straight" in a.leg || "curve" in a.leg) return true;
+  const sameHost = a.host === b.host || (!!a.host && !!b.host && samePath(a.host, b.host));
+  return sameHost && samePoseExactly(a.goal, b.goal) && samePoseExactly(a.from, b.from);
+}

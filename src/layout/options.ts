@@ -1,0 +1,13 @@
+/** Which records of a plan are in hand: those of no option, and those of the option chosen. */
+import type { Plan } from "../plan/schema.js";
+
+export const inOption = (plan: Plan, record: { readonly option?: string | undefined }): boolean =>
+  record.option === undefined || record.option === plan.option;
+
+/** The records of a collection that are in hand, with their ids, in the plan's order. */
+export function recordsInHand<T extends { readonly option?: string | undefined }>(
+  plan: Plan,
+  records: Readonly<Record<string, T>>,
+): [string, T][] {
+  return Object.entries(records).filter(([, record]) => inOption(plan, record));
+}

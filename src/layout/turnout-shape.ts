@@ -1,0 +1,120 @@
+/**
+ * The shape of a turnout on straight track, and laid on its host: the host's curvature plus the turnout's own, as
+ * prototype track engineers superpose curvatures. On straight track the two routes meet at the frog angle exactly.
+ */
+import { makePath, type Path, poseAt, reversePath, slicePath } from "../geometry/path.js";
+import { type Segment, segmentCurvature, splitSegment } from "../geometry/segment.js";
+import type { Millimetres, Radians } from "../geometry/units.js";
+import { toRadians } from "../geometry/units.js";
+import type { Template } from "../plan/schema.js";
+import { turnoutDimensions } from "../standards/turnouts.js";
+
+export interface TurnoutShape {
+  readonly number: number;
+  readonly angle: Radians;
+  readonly radius: Millimetres;
+  /** Offsets from the points, positive toward the frog: joint end, where the lead curve departs, joint end of the through route. */
+  readonly joint: Millimetres;
+  readonly departs: Millimetres;
+  readonly heel: Millimetres;
+  /** Straight of the diverging route behind the lead curve. */
+  readonly tail: Millimetres;
+}
+
+/**
+ * A turnout of a frog number. The straight routes meet N x gauge before the frog point; the lead curve is tangent to
+ * both, T = R tan(F/2) to each side of that intersection. `lead` is from the points to the theoretical frog point.
+ */
+export function tableTurnout(gauge: Millimetres, number: number): TurnoutShape {
+  const d = turnoutDimensions(gauge, number);
+  const tangent = d.leadRadius * Math.tan(d.angle / 2);
+  const intersection = d.lead - d.intersectionToFrog;
+  const departs = intersection - tangent;
+  return {
+    number,
+    angle: d.angle,
+    radius: d.leadRadius,
+    departs,
+    joint: Math.min(-d.pointsJoint, departs),
+    heel: d.lead + d.heelJoint,
+    tail: Math.max(0, d.intersectionToFrog + d.heelJoint - tangent),
+  };
+}
+
+/**
+ * A turnout measured from the part. Its curve departs at the points, or as much earlier as its length demands.
+ * Undefined where the curve is longer than the whole diverging route, so that no such part can exist.
+ */
+export function measuredTurnout(template: Template): TurnoutShape | undefined {
+  const angle = toRadians(template.angle);
+  const whole = template.diverging ?? template.length;
+  const curve = template.radius * angle;
+  if (curve > whole) return undefined;
+  const departs = Math.min(template.points, whole - curve);
+  return {
+    number: 1 / (2 * Math.tan(angle / 2)),
+    angle,
+    radius: template.radius,
+    departs: departs - template.points,
+    joint: -template.points,
+    heel: template.length - template.points,
+    tail: whole - departs - curve,
+  };
+}
+
+/**
+ * The diverging route laid on its host, from where it departs to its joint end.
+ * `departs` is a distance along the host, `direction` +1 where the points are faced going the host's way.
+ * A host that ends sooner is continued with the curvature it ends with.
+ */
+export function divergingRoute(
+  host: Path,
+  departs: Millimetres,
+  direction: 1 | -1,
+  shape: TurnoutShape,
+  hand: "left" | "right",
+): Path {
+  const sign = hand === "left" ? 1 : -1;
+  const k = sign / shape.radius;
+  const curve = shape.radius * shape.angle;
+  return superpose(host, departs, direction, [
+    { length: curve, k0: k, k1: k },
+    { length: shape.tail, k0: 0, k1: 0 },
+  ]);
+}
+
+/** One route of a wye, which lies beyond its host's end: half the frog angle to its side, on twice the lead radius. */
+export function wyeRoute(host: Path, direction: 1 | -1, shape: TurnoutShape, hand: "left" | "right"): Path {
+  const k = (hand === "left" ? 1 : -1) / (2 * shape.radius);
+  return superpose(host, direction === 1 ? host.length : 0, direction, [
+    { length: shape.departs - shape.joint, k0: 0, k1: 0 },
+    { length: shape.radius * shape.angle, k0: k, k1: k },
+    { length: shape.tail, k0: 0, k1: 0 },
+  ]);
+}
+
+/** `own` laid on the host from a place on it: at every distance the curvatures add up. */
+function superpose(host: Path, at: Millimetres, direction: 1 | -1, own: readonly Segment[]): Path {
+  const length = own.reduce((sum, g) => sum + g.length, 0);
+  const under =
+    direction === 1 ? slicePath(host, at, at + length) : reversePath(slicePath(host, at - length, at));
+  const start = direction === 1 ? poseAt(host, at) : under.segments.length > 0 ? under.start : reversePath(host).start;
+  const last = under.segments.at(-1) ?? (direction === 1 ? host.segments.at(-1) : host.segments[0]);
+  const beyond = last === undefined ? 0 : under.segments.length > 0 || direction === 1 ? last.k1 : -last.k0;
+  const base = [...under.segments, { length, k0: beyond, k1: beyond }];
+  const result: Segment[] = [];
+  let i = 0;
+  let rest = base[0];
+  for (const g of own) {
+    let left: Segment = g;
+    while (left.length > 0 && rest) {
+      const step = Math.min(left.length, rest.length);
+      const [mine, myRest] = splitSegment(left, step);
+      const [theirs, theirRest] = splitSegment(rest, step);
+      result.push({ length: step, k0: mine.k0 + theirs.k0, k1: mine.k1 + segmentCurvature(theirs, step) });
+      left = myRest;
+      rest = theirRest.length > 0 ? theirRest : base[++i];
+    }
+  }
+  return makePath(start, result);
+}
