@@ -1,0 +1,85 @@
+/** What people call places on a layout: a track, `track@mm`, a label on the sheet, or a deck. */
+import type { Point } from "../geometry/pose.js";
+import type { Id } from "../plan/schema.js";
+import type { Layout } from "./layout.js";
+import type { Line, LineKey, LinePlace } from "./line.js";
+import { heightAt } from "./profile.js";
+
+/** Track this near a deck's height belongs to the deck's level; well below the thickness of a shim. */
+const AT_DECK_HEIGHT = 0.5;
+
+const spoken = (text: string): string => text.trim().toLowerCase();
+
+/** Id of the record called `name`: by id first, then by name in any case. */
+function named(records: Readonly<Record<Id, { readonly name?: string | undefined }>>, name: string): Id | undefined {
+  if (Object.hasOwn(records, name)) return name;
+  return Object.keys(records).find((id) => spoken(records[id]?.name ?? "") === spoken(name));
+}
+
+/**
+ * The places a name stands for; empty where it names nothing that has track.
+ * - a track, by id or name: its middle
+ * - `track@mm`: that distance along it, taken into the track
+ * - a label, by id or text: the nearest track, on the label's deck where it names one
+ * - a deck, by id or name: every station of its track that lies at the deck's height, else every station of its track
+ */
+export function placesNamed(layout: Layout, name: string): readonly LinePlace[] {
+  const { tracks, labels, decks } = layout.plan;
+  const at = /^(.*)@\s*(\d+(?:\.\d+)?)\s*$/.exec(name);
+  const track = named(tracks, at?.[1]?.trim() ?? name);
+  if (track !== undefined) {
+    const line = layout.lines.get(`track:${track}`);
+    if (!line) return [];
+    return [{ line: line.key, s: at ? Math.min(Number(at[2]), line.path.length) : line.path.length / 2 }];
+  }
+  const label = Object.keys(labels).find((id) => id === name || spoken(labels[id]?.text ?? "") === spoken(name));
+  const record = label === undefined ? undefined : labels[label];
+  if (record) {
+    const nearest = nearestPlace(layout, record.at, record.deck);
+    return nearest ? [nearest] : [];
+  }
+  const deck = named(decks, name);
+  return deck === undefined ? [] : placesOfDeck(layout, deck);
+}
+
+/** Place of the sampled line point nearest to a point of the sheet; of one deck where it is given. */
+export function nearestPlace(layout: Layout, point: Point, deck?: Id): LinePlace | undefined {
+  let found: LinePlace | undefined;
+  let nearest = Number.POSITIVE_INFINITY;
+  for (const line of layout.lines.values()) {
+    if (deck !== undefined && line.deck !== deck) continue;
+    const { count, s, x, y } = line.samples;
+    for (let i = 0; i < count; i++) {
+      const apart = Math.hypot((x[i] ?? 0) - point.x, (y[i] ?? 0) - point.y);
+      if (apart < nearest) {
+        nearest = apart;
+        found = { line: line.key, s: s[i] ?? 0 };
+      }
+    }
+  }
+  return found;
+}
+
+/** Stations of a deck's track: those at the deck's height, or all where none is. */
+export function placesOfDeck(layout: Layout, deck: Id): readonly LinePlace[] {
+  const all: (LinePlace & { readonly height: number })[] = [];
+  for (const line of layout.lines.values()) {
+    if (line.deck !== deck) continue;
+    for (const s of stationsOf(layout, line)) all.push({ line: line.key, s, height: heightOn(layout, line.key, s) });
+  }
+  const height = layout.plan.decks[deck]?.height ?? 0;
+  const level = all.filter((place) => Math.abs(place.height - height) <= AT_DECK_HEIGHT);
+  return (level.length > 0 ? level : all).map(({ line, s }) => ({ line, s }));
+}
+
+function stationsOf(layout: Layout, line: Line): readonly number[] {
+  const edges = layout.network.byLine.get(line.key) ?? [];
+  const stations = layout.profiles.get(line.key)?.stations ?? [];
+  return [...new Set([...edges.flatMap((edge) => [edge.from, edge.to]), ...stations])];
+}
+
+/** Railhead above the floor at a place, mm; 0 where the line has no profile. */
+export function heightOn(layout: Layout, line: LineKey, s: number): number {
+  const profile = layout.profiles.get(line);
+  return profile ? heightAt(profile, s) : 0;
+}

@@ -1,0 +1,135 @@
+/**
+ * Routes over the network: the shortest way a train can run from one place to another without reversing.
+ *
+ * Always holds: stretches follow one another end to end; the lengths of the stretches add up to `length`; a route from
+ * b to a is as long as one from a to b; a node is left on the side other than the one it was entered on.
+ */
+import FlatQueue from "flatqueue";
+import type { Millimetres } from "../geometry/units.js";
+import type { Layout } from "./layout.js";
+import type { LineKey, LinePlace } from "./line.js";
+import type { NetworkEdge, NodeKey } from "./network.js";
+import { placesNamed } from "./place-names.js";
+
+/** Part of a line run over; `from` is greater than `to` where it is run against the line's direction. */
+export interface Stretch {
+  readonly line: LineKey;
+  readonly from: Millimetres;
+  readonly to: Millimetres;
+}
+
+export interface Route {
+  readonly stretches: readonly Stretch[];
+  readonly length: Millimetres;
+}
+
+/** Places, or a name for them as `placesNamed` reads it. */
+export type RouteEnd = string | readonly LinePlace[];
+
+/** An edge run one way: forwards from its node a to its node b, or backwards. */
+interface Run {
+  readonly edge: NetworkEdge;
+  readonly forwards: boolean;
+  /** Where on the edge the run begins: its entry end, or a place the route starts from. */
+  readonly begins: Millimetres;
+  readonly cost: Millimetres;
+  readonly before: Run | undefined;
+  /** Where the route stops, for the last run. */
+  readonly stops?: Millimetres;
+}
+
+const placesOf = (layout: Layout, end: RouteEnd): readonly LinePlace[] =>
+  typeof end === "string" ? placesNamed(layout, end) : end;
+
+/** Edges that hold a place: two where it lies on a node along its line. */
+function edgesAt(layout: Layout, place: LinePlace): NetworkEdge[] {
+  const edges = layout.network.byLine.get(place.line) ?? [];
+  return edges.filter((edge) => edge.from <= place.s && place.s <= edge.to);
+}
+
+/** Runs that may follow one that arrives at `node` on `side`. */
+function* onward(layout: Layout, node: NodeKey, side: 0 | 1): Generator<{ edge: NetworkEdge; forwards: boolean }> {
+  const other = side === 0 ? 1 : 0;
+  for (const index of new Set(layout.network.nodes.get(node)?.sides[other] ?? [])) {
+    const edge = layout.network.edges[index];
+    if (!edge) continue;
+    if (edge.a.node === node && edge.a.side === other) yield { edge, forwards: true };
+    if (edge.b.node === node && edge.b.side === other) yield { edge, forwards: false };
+  }
+}
+
+/**
+ * The shortest route, or undefined where an end names nothing or no train can get there without reversing.
+ * Either end may stand for several places; the nearest pair is taken. A route within one place has length 0.
+ */
+export function findRoute(layout: Layout, from: RouteEnd, to: RouteEnd): Route | undefined {
+  const goals = new Map<number, Millimetres[]>();
+  for (const place of placesOf(layout, to)) {
+    for (const edge of edgesAt(layout, place)) {
+      goals.set(edge.index, [...(goals.get(edge.index) ?? []), place.s]);
+    }
+  }
+  const queue = new FlatQueue<Run>();
+  const settled = new Set<number>();
+  const push = (run: Run) => {
+    queue.push(run, run.cost);
+    for (const goal of goals.get(run.edge.index) ?? []) {
+      const ahead = run.forwards ? goal - run.begins : run.begins - goal;
+      if (ahead >= 0) queue.push({ ...run, cost: run.cost + ahead, stops: goal }, run.cost + ahead);
+    }
+  };
+  for (const place of placesOf(layout, from)) {
+    for (const edge of edgesAt(layout, place)) {
+      for (const forwards of [true, false]) push({ edge, forwards, begins: place.s, cost: 0, before: undefined });
+    }
+  }
+  for (let run = queue.pop(); run; run = queue.pop()) {
+    if (run.stops !== undefined) return traced(run);
+    const { edge, forwards } = run;
+    const entered = run.begins === (forwards ? edge.from : edge.to);
+    const state = edge.index * 2 + (forwards ? 1 : 0);
+    if (entered && settled.has(state)) continue;
+    if (entered) settled.add(state);
+    const exit = forwards ? edge.b : edge.a;
+    const cost = run.cost + Math.abs((forwards ? edge.to : edge.from) - run.begins);
+    for (const next of onward(layout, exit.node, exit.side)) {
+      if (settled.has(next.edge.index * 2 + (next.forwards ? 1 : 0))) continue;
+      const begins = next.forwards ? next.edge.from : next.edge.to;
+      push({ ...next, begins, cost, before: run });
+    }
+  }
+  return undefined;
+}
+
+function traced(last: Run): Route {
+  const stretches: Stretch[] = [];
+  for (let run: Run | undefined = last; run; run = run.before) {
+    const { edge, forwards } = run;
+    const to = run.stops ?? (forwards ? edge.to : edge.from);
+    const next = stretches[0];
+    const follows = next && next.line === edge.line && next.from === to && sameWay(next, forwards);
+    if (follows) stretches[0] = { line: edge.line, from: run.begins, to: next.to };
+    else if (run.begins !== to || (!run.before && stretches.length === 0))
+      stretches.unshift({ line: edge.line, from: run.begins, to });
+  }
+  return { stretches, length: last.cost };
+}
+
+const sameWay = (stretch: Stretch, forwards: boolean): boolean =>
+  stretch.from === stretch.to || stretch.to > stretch.from === forwards;
+
+export const stretchLength = (stretch: Stretch): Millimetres => Math.abs(stretch.to - stretch.from);
+
+/** The place `distance` along a route, taken into it; undefined for a route of no stretches. */
+export function routePlaceAt(route: Route, distance: Millimetres): LinePlace | undefined {
+  let begin = 0;
+  let found: LinePlace | undefined;
+  for (const stretch of route.stretches) {
+    const way = stretch.to >= stretch.from ? 1 : -1;
+    const within = Math.min(Math.max(distance - begin, 0), stretchLength(stretch));
+    found = { line: stretch.line, s: stretch.from + way * within };
+    begin += stretchLength(stretch);
+    if (distance <= begin) break;
+  }
+  return found;
+}
