@@ -27,6 +27,16 @@ export const BOUNDS = {
   records: 50_000,
 } as const;
 
+/** Shapes told apart by the key that names them: exactly one may be there. Keys in the order of the union's shapes. */
+export const ANCHOR_KEYS = ["pose", "turnout", "track", "beside"] as const;
+export const LEG_KEYS = ["straight", "curve", "toward", "join", "beside", "flex"] as const;
+export const BENCH_SHAPE_KEYS = ["outline", "shelf", "disc"] as const;
+const exactlyOne = (keys: readonly string[]) =>
+  [
+    (shape: object) => keys.filter((key) => Object.hasOwn(shape, key)).length === 1,
+    `has more than one of ${keys.join(", ")}`,
+  ] as const;
+
 const finite = z.number();
 const coordinate = finite.min(-BOUNDS.coordinate).max(BOUNDS.coordinate);
 const length = finite.min(0).max(BOUNDS.length);
@@ -37,11 +47,11 @@ const heading = finite.min(-BOUNDS.angle).max(BOUNDS.angle);
 const name = z.string().max(BOUNDS.name);
 const text = z.string().max(BOUNDS.text);
 
-/** Ids are short and stable. `__proto__` and its like are no ids. */
+/** Ids are short and stable. What every object inherits (`constructor`, `toString`) is no id: looking it up would find something. */
 export const idSchema = z
   .string()
   .regex(/^[A-Za-z0-9][A-Za-z0-9_-]{0,39}$/)
-  .refine((id) => id !== "constructor" && id !== "prototype", "not usable as an id");
+  .refine((id) => !(id in Object.prototype) && id !== "prototype", "not usable as an id");
 export type Id = z.infer<typeof idSchema>;
 
 export const pointSchema = z.looseObject({ x: coordinate, y: coordinate });
@@ -126,37 +136,35 @@ export const standardsSchema = z.looseObject({
 });
 
 export const OPENING_KINDS = ["door", "window", "passage"] as const;
+export const openingSchema = z.looseObject({
+  kind: z.enum(OPENING_KINDS),
+  name: name.optional(),
+  /** Number of the wall it is in, from 0. */
+  wall: z.int().min(0).max(BOUNDS.corners),
+  /** Distance from the wall's first corner to the near side. */
+  at: length,
+  width: positive,
+  sill: length.optional(),
+  head: positive.optional(),
+  /** Where a door's leaf is hung and which way it opens. */
+  swing: z.looseObject({ hinge: z.enum(["near", "far"]), into: z.enum(["room", "outside"]) }).optional(),
+});
+
+export const obstacleSchema = z.looseObject({
+  name: name.optional(),
+  outline: z.array(pointSchema).min(3).max(BOUNDS.corners),
+  /** Bottom above the floor, mm; 0 where absent. */
+  from: length.optional(),
+  /** Top above the floor, mm; up to the ceiling where absent. */
+  to: positive.optional(),
+});
+
 export const roomSchema = z.looseObject({
   /** Corners of the wall faces, anticlockwise; the last is joined to the first. Wall n runs from corner n to the next. */
   outline: z.array(pointSchema).min(3).max(BOUNDS.corners),
   ceiling: positive,
-  openings: z.record(
-    idSchema,
-    z.looseObject({
-      kind: z.enum(OPENING_KINDS),
-      name: name.optional(),
-      /** Number of the wall it is in, from 0. */
-      wall: z.int().min(0).max(BOUNDS.corners),
-      /** Distance from the wall's first corner to the near side. */
-      at: length,
-      width: positive,
-      sill: length.optional(),
-      head: positive.optional(),
-      /** Where a door's leaf is hung and which way it opens. */
-      swing: z.looseObject({ hinge: z.enum(["near", "far"]), into: z.enum(["room", "outside"]) }).optional(),
-    }),
-  ),
-  obstacles: z.record(
-    idSchema,
-    z.looseObject({
-      name: name.optional(),
-      outline: z.array(pointSchema).min(3).max(BOUNDS.corners),
-      /** Bottom above the floor, mm; 0 where absent. */
-      from: length.optional(),
-      /** Top above the floor, mm; up to the ceiling where absent. */
-      to: positive.optional(),
-    }),
-  ),
+  openings: z.record(idSchema, openingSchema),
+  obstacles: z.record(idSchema, obstacleSchema),
 });
 
 export const deckSchema = z.looseObject({
@@ -169,20 +177,22 @@ export const deckSchema = z.looseObject({
 });
 
 const wallPlace = z.looseObject({ wall: z.int().min(0).max(BOUNDS.corners), at: length });
-export const benchShapeSchema = z.union([
-  /** Any outline; a corner may be rounded with a radius. */
-  z.looseObject({
-    outline: z
-      .array(z.looseObject({ x: coordinate, y: coordinate, round: length.optional() }))
-      .min(3)
-      .max(BOUNDS.corners),
-  }),
-  /** A shelf of even depth along the walls from one place to another, anticlockwise round the room. */
-  z.looseObject({
-    shelf: z.looseObject({ from: wallPlace, to: wallPlace, depth: positive, round: length.optional() }),
-  }),
-  z.looseObject({ disc: z.looseObject({ centre: pointSchema, radius }) }),
-]);
+export const benchShapeSchema = z
+  .union([
+    /** Any outline; a corner may be rounded with a radius. */
+    z.looseObject({
+      outline: z
+        .array(z.looseObject({ x: coordinate, y: coordinate, round: length.optional() }))
+        .min(3)
+        .max(BOUNDS.corners),
+    }),
+    /** A shelf of even depth along the walls from one place to another, anticlockwise round the room. */
+    z.looseObject({
+      shelf: z.looseObject({ from: wallPlace, to: wallPlace, depth: positive, round: length.optional() }),
+    }),
+    z.looseObject({ disc: z.looseObject({ centre: pointSchema, radius }) }),
+  ])
+  .refine(...exactlyOne(BENCH_SHAPE_KEYS));
 
 export const benchSchema = z.looseObject({
   name: name.optional(),
@@ -200,7 +210,7 @@ export const backdropSchema = z.looseObject({
   option: idSchema.optional(),
 });
 
-const gateSchema = z.looseObject({
+export const gateSchema = z.looseObject({
   name: name.optional(),
   deck: idSchema,
   kind: z.enum(["lift-out", "lift", "swing", "drop"]),
@@ -220,49 +230,53 @@ const besidePlace = z.looseObject({
   against: z.boolean().optional(),
 });
 
-export const anchorSchema = z.union([
-  z.looseObject({ pose: poseSchema }),
-  /** Where a turnout's diverging route ends; a wye has a left and a right one. */
-  z.looseObject({ turnout: idSchema, route: side.optional() }),
-  z.looseObject({ track: idSchema, end: z.enum(["start", "end"]) }),
-  z.looseObject({ beside: besidePlace }),
-]);
+export const anchorSchema = z
+  .union([
+    z.looseObject({ pose: poseSchema }),
+    /** Where a turnout's diverging route ends; a wye has a left and a right one. */
+    z.looseObject({ turnout: idSchema, route: side.optional() }),
+    z.looseObject({ track: idSchema, end: z.enum(["start", "end"]) }),
+    z.looseObject({ beside: besidePlace }),
+  ])
+  .refine(...exactlyOne(ANCHOR_KEYS));
 
 /** Easement at both ends of a curve, mm, or at the way in and the way out; left out, the class's least easement. */
 const easement = z.union([length, z.looseObject({ in: length, out: length })]).optional();
 
 export const PATH_FAMILIES = ["LSL", "RSR", "LSR", "RSL", "LRL", "RLR"] as const;
 
-export const legSchema = z.union([
-  z.looseObject({ straight: positive }),
-  z.looseObject({ curve: z.looseObject({ radius, angle: finite.gt(0).max(BOUNDS.angle), hand: side, easement }) }),
-  /** The eased curve whose tangent passes through the point, then straight to it. */
-  z.looseObject({ toward: z.looseObject({ x: coordinate, y: coordinate, radius, easement: length.optional() }) }),
-  /** The shortest eased way to an anchor; `family` asks for one shape of it. */
-  z.looseObject({
-    join: z.looseObject({
-      to: anchorSchema,
-      radius,
-      easement: length.optional(),
-      straight: length.optional(),
-      family: z.enum(PATH_FAMILIES).optional(),
+export const legSchema = z
+  .union([
+    z.looseObject({ straight: positive }),
+    z.looseObject({ curve: z.looseObject({ radius, angle: finite.gt(0).max(BOUNDS.angle), hand: side, easement }) }),
+    /** The eased curve whose tangent passes through the point, then straight to it. */
+    z.looseObject({ toward: z.looseObject({ x: coordinate, y: coordinate, radius, easement: length.optional() }) }),
+    /** The shortest eased way to an anchor; `family` asks for one shape of it. */
+    z.looseObject({
+      join: z.looseObject({
+        to: anchorSchema,
+        radius,
+        easement: length.optional(),
+        straight: length.optional(),
+        family: z.enum(PATH_FAMILIES).optional(),
+      }),
     }),
-  }),
-  /** Along another track, from one distance along it to another (backwards where `from` is the greater). */
-  z.looseObject({
-    beside: z.looseObject({
-      track: idSchema,
-      from: length.optional(),
-      to: length.optional(),
-      side,
-      spacing: positive,
-      /** Spacing on curves where it is wider. */
-      curveSpacing: positive.optional(),
+    /** Along another track, from one distance along it to another (backwards where `from` is the greater). */
+    z.looseObject({
+      beside: z.looseObject({
+        track: idSchema,
+        from: length.optional(),
+        to: length.optional(),
+        side,
+        spacing: positive,
+        /** Spacing on curves where it is wider. */
+        curveSpacing: positive.optional(),
+      }),
     }),
-  }),
-  /** Hand-laid: a cubic Bezier curve; control points and end on the sheet. */
-  z.looseObject({ flex: z.tuple([pointSchema, pointSchema, pointSchema]) }),
-]);
+    /** Hand-laid: a cubic Bezier curve; control points and end on the sheet. */
+    z.looseObject({ flex: z.tuple([pointSchema, pointSchema, pointSchema]) }),
+  ])
+  .refine(...exactlyOne(LEG_KEYS));
 
 const span = z.looseObject({ from: length, to: length });
 
@@ -327,6 +341,27 @@ export const labelSchema = z.looseObject({
   heading: heading.optional(),
 });
 
+export const optionSchema = z.looseObject({ name });
+
+/** Readings the owner has looked at and lives with, and why. */
+export const acceptedSchema = z.looseObject({ reason: text });
+
+/** What was in a file and could not be used: kept whole, so that nothing is lost by opening and saving it. */
+export const setAsideSchema = z.looseObject({
+  /** Where it stood: `tracks.larkmoor-main`, `standards`. */
+  record: z.string(),
+  /** Within the record, where only a part of it was set aside. */
+  property: z.string().optional(),
+  reasons: z.array(z.string()),
+  value: z.unknown(),
+});
+export interface SetAside {
+  readonly record: string;
+  readonly property?: string | undefined;
+  readonly reasons: readonly string[];
+  readonly value?: unknown;
+}
+
 const record = <T extends z.ZodType>(item: T) => z.record(idSchema, item);
 
 export const planSchema = z.looseObject({
@@ -347,11 +382,12 @@ export const planSchema = z.looseObject({
   turnouts: record(turnoutSchema),
   pins: record(pinSchema),
   labels: record(labelSchema),
-  /** Readings the owner has looked at and lives with, and why. Key: reading id, or `id:scope`. */
-  accepted: z.record(z.string().max(BOUNDS.name), z.looseObject({ reason: text })),
-  options: record(z.looseObject({ name })),
+  /** Key: reading id, or `id:scope`. */
+  accepted: z.record(name, acceptedSchema),
+  options: record(optionSchema),
   /** The option in hand; objects of the others are left out of the layout. */
   option: idSchema.optional(),
+  setAside: z.array(setAsideSchema).optional(),
 });
 
 /**
@@ -364,7 +400,9 @@ type Known<T> = T extends readonly unknown[]
     ? { readonly [K in keyof T as string extends K ? (unknown extends T[K] ? never : K) : K]: Known<T[K]> }
     : T;
 
-export type Plan = Known<z.infer<typeof planSchema>>;
+export type Plan = Omit<Known<z.infer<typeof planSchema>>, "setAside"> & {
+  readonly setAside?: readonly SetAside[] | undefined;
+};
 export type Standards = Plan["standards"];
 export type ClassLimits = Known<z.infer<typeof classLimitsSchema>>;
 export type Car = Known<z.infer<typeof carSchema>>;
@@ -383,6 +421,8 @@ export type Turnout = Known<z.infer<typeof turnoutSchema>>;
 export type Template = Known<z.infer<typeof templateSchema>>;
 export type Pin = Known<z.infer<typeof pinSchema>>;
 export type Label = Known<z.infer<typeof labelSchema>>;
+export type Option = Known<z.infer<typeof optionSchema>>;
+
 /** The plan's collections of records by id. */
 export const COLLECTIONS = [
   "decks",
