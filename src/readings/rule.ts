@@ -1,0 +1,128 @@
+/** What a rule is given, and what rules share: limits by class, places on lines, one reading a class. */
+import { poseAt } from "../geometry/path.js";
+import type { Millimetres } from "../geometry/units.js";
+import type { Layout } from "../layout/layout.js";
+import type { Line } from "../layout/line.js";
+import { type ClassLimits, type Plan, type Setting, TRACK_CLASSES, type TrackClass } from "../plan/schema.js";
+import type { Place, Reading, ReadingId } from "./reading.js";
+import { judge, worse } from "./verdict.js";
+
+export interface RuleInput {
+  readonly plan: Plan;
+  readonly layout: Layout;
+}
+
+/** One rule a file; a rule gives one reading, or one for each scope it finds. */
+export interface Rule {
+  readonly id: ReadingId;
+  take(input: RuleInput): Reading[];
+}
+
+/** Places kept of a reading; more would only be scrolled past. */
+export const MOST_PLACES = 50;
+
+/** Limits of a class; one without limits of its own follows the main. */
+export const limitsOf = (plan: Plan, trackClass: TrackClass): ClassLimits =>
+  plan.standards.classes[trackClass] ?? plan.standards.classes.main;
+
+export const thingOf = (line: Line): string => `${line.kind === "track" ? "tracks" : "turnouts"}.${line.id}`;
+
+export function placeOn(line: Line, s: Millimetres, value?: number, note?: string): Place {
+  const { x, y } = poseAt(line.path, s);
+  return {
+    deck: line.deck,
+    point: { x, y },
+    thing: thingOf(line),
+    s,
+    ...(value !== undefined && { value }),
+    ...(note !== undefined && { note }),
+  };
+}
+
+/** A value found somewhere. The place is only made for those that are shown. */
+export interface Measured {
+  readonly value: number;
+  readonly line: Line;
+  readonly s: Millimetres;
+  readonly note?: string;
+}
+
+interface LimitedReading {
+  readonly id: ReadingId;
+  readonly scope?: string;
+  readonly label: string;
+  readonly unit: Reading["unit"];
+  readonly bound: "least" | "most";
+  readonly limit: Pick<Setting<number>, "value" | "source" | "reason">;
+  /** Limits the plan's own defaults are laid to exactly are kept or not; nothing is tight about keeping them. */
+  readonly margin?: 0;
+}
+
+/**
+ * The reading of a limit from all that was measured: its value is the worst, its places those that are tight or fail,
+ * or else the worst one.
+ */
+export function limitedReading(plan: Plan, head: LimitedReading, measured: readonly Measured[]): Reading {
+  const { bound, limit } = head;
+  const margin = head.margin ?? plan.standards.tight.value;
+  const judged = measured.map((m) => ({ m, verdict: judge(m.value, limit.value, bound, margin) }));
+  const noted = judged.filter(({ verdict }) => verdict === "fails" || verdict === "tight").map(({ m }) => m);
+  const worst = measured.reduce<Measured | undefined>((a, b) => (a && !worse(b.value, a.value, bound) ? a : b), undefined);
+  const shown = noted.length > 0 ? noted : worst ? [worst] : [];
+  const sorted = [...shown].sort((a, b) => (bound === "least" ? a.value - b.value : b.value - a.value));
+  const verdicts = judged.map(({ verdict }) => verdict);
+  const verdict = verdicts.includes("fails") ? "fails" : verdicts.includes("tight") ? "tight" : worst ? "clear" : "none";
+  return {
+    id: head.id,
+    ...(head.scope !== undefined && { scope: head.scope }),
+    label: head.label,
+    value: worst?.value,
+    unit: head.unit,
+    limit: limit.value,
+    bound,
+    verdict,
+    places: sorted.slice(0, MOST_PLACES).map(({ line, s, value, note }) => placeOn(line, s, value, note)),
+    source: limit.source,
+    ...(limit.reason !== undefined && { reason: limit.reason }),
+  };
+}
+
+/** One reading for each class of track that is measured, in the order of the classes. */
+export function readingByClass(
+  { plan }: RuleInput,
+  head: Omit<LimitedReading, "scope" | "limit">,
+  limit: (limits: ClassLimits) => LimitedReading["limit"],
+  measured: readonly Measured[],
+): Reading[] {
+  return TRACK_CLASSES.flatMap((trackClass) => {
+    const own = measured.filter((m) => m.line.class === trackClass);
+    if (own.length === 0) return [];
+    const full = { ...head, scope: trackClass, label: `${head.label}, ${trackClass}`, limit: limit(limitsOf(plan, trackClass)) };
+    return [limitedReading(plan, full, own)];
+  });
+}
+
+/** Remembers what was computed for an object that never changes. */
+export function remember<K extends object, V>(compute: (key: K) => V): (key: K) => V {
+  const known = new WeakMap<K, V>();
+  return (key) => {
+    let value = known.get(key);
+    if (value === undefined) {
+      value = compute(key);
+      known.set(key, value);
+    }
+    return value;
+  };
+}
+
+/** Remembers for a pair of objects, the last partner of each only. */
+export function rememberPair<A extends object, B extends object, V>(compute: (a: A, b: B) => V): (a: A, b: B) => V {
+  const known = new WeakMap<A, { with: B; value: V }>();
+  return (a, b) => {
+    const last = known.get(a);
+    if (last && last.with === b) return last.value;
+    const value = compute(a, b);
+    known.set(a, { with: b, value });
+    return value;
+  };
+}
