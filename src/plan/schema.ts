@@ -115,6 +115,8 @@ export const standardsSchema = z.looseObject({
   }),
   /** Least distance railhead to railhead of two scenic decks one above the other, mm. */
   deckSeparation: setting(positive),
+  /** Least distance railhead to railhead of a staging deck and the deck above it, room for a hand, mm. */
+  stagingSeparation: setting(positive).optional(),
   /** Least clear height over a railhead up to whatever is above it, mm. */
   overTrack: setting(positive),
   /** Structure under the railhead of track that is carried on its own roadbed (a climb, a helix), mm. */
