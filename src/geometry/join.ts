@@ -50,7 +50,7 @@ export function joinPoses(from: Pose, to: Pose, options: JoinOptions): JoinedPat
     return undefined;
   }
   if (Math.abs(goal.y) < DEAD_AHEAD.mm && Math.abs(goal.heading) < DEAD_AHEAD.rad && goal.x > -DEAD_AHEAD.mm) {
-    return { ...makePath(from, [straight(goal.x)]), family: wanted ?? "LSL" };
+    return named(makePath(from, [straight(goal.x)]), wanted ?? "LSL");
   }
   const gear = steeringGear(options);
   const best = new ShortestShape();
@@ -60,5 +60,9 @@ export function joinPoses(from: Pose, to: Pose, options: JoinOptions): JoinedPat
   for (const family of families) if (!hasStraight(family)) tryThirdCircle(task, family);
   for (const family of families) if (hasStraight(family)) trySharpTurns(task, family);
   const family = best.kept;
-  return family && { ...makePath(from, best.build(gear)), family };
+  return family && named(makePath(from, best.build(gear)), family);
+}
+
+function named({ start, segments, length, end, stations, poses }: Path, family: PathFamily): JoinedPath {
+  return { start, segments, length, end, stations, poses, family };
 }

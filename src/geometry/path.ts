@@ -83,7 +83,8 @@ export function slicePath(path: Path, a: Millimetres, b: Millimetres): Path {
     const begin = path.stations[i] ?? 0;
     const u = Math.max(0, from - begin);
     const v = Math.min(g.length, to - begin);
-    if (v - u > NO_LENGTH) kept.push(splitSegment(splitSegment(g, v)[0], u)[1]);
+    if (u === 0 && v === g.length) kept.push(g);
+    else if (v - u > NO_LENGTH) kept.push(splitSegment(splitSegment(g, v)[0], u)[1]);
   });
   return makePath(poseAt(path, from), kept);
 }
@@ -101,6 +102,9 @@ export function joinPaths(first: Path, ...rest: readonly Path[]): Path {
   );
 }
 
+/** Drawings are never finer than this; keeps a sagitta of nothing from asking for points without end. */
+const FINEST_SAGITTA: Millimetres = 1e-4;
+
 /** Distances along the path, ends and segment borders among them, such that chords between them stay within `sagitta` of the curve. */
 export function stationsBySagitta(
   path: Path,
@@ -110,7 +114,10 @@ export function stationsBySagitta(
   const result: number[] = [0];
   path.segments.forEach((g, i) => {
     const k = Math.max(Math.abs(g.k0), Math.abs(g.k1));
-    const step = Math.min(longest, k > 0 ? Math.sqrt((8 * sagitta) / k) : Number.POSITIVE_INFINITY);
+    const step = Math.min(
+      longest,
+      k > 0 ? Math.sqrt((8 * Math.max(sagitta, FINEST_SAGITTA)) / k) : Number.POSITIVE_INFINITY,
+    );
     const n = Math.max(1, Math.ceil(g.length / step));
     const begin = path.stations[i] ?? 0;
     for (let j = 1; j <= n; j++) result.push(begin + (g.length * j) / n);

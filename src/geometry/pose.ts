@@ -27,13 +27,14 @@ export function offsetPoint(pose: Pose, along: Millimetres, left: Millimetres): 
 
 /** `local`, given relative to `frame`, in the frame's own coordinates. */
 export function toWorld(frame: Pose, local: Pose): Pose {
-  return { ...offsetPoint(frame, local.x, local.y), heading: frame.heading + local.heading };
+  const { x, y } = offsetPoint(frame, local.x, local.y);
+  return { x, y, heading: frame.heading + local.heading };
 }
 
 /** `world` as seen from `frame`: x ahead, y to the left. */
 export function toLocal(frame: Pose, world: Pose): Pose {
-  const p = localPoint(frame, world);
-  return { ...p, heading: world.heading - frame.heading };
+  const { x, y } = localPoint(frame, world);
+  return { x, y, heading: world.heading - frame.heading };
 }
 
 /** A point as seen from `frame`: x ahead, y to the left. */

@@ -19,7 +19,7 @@ export const toDegrees = (angle: Radians): Degrees => (angle * 180) / Math.PI;
 export function wrapAngle(angle: Radians): Radians {
   const turn = 2 * Math.PI;
   const wrapped = angle - turn * Math.floor((angle + Math.PI) / turn);
-  return wrapped <= -Math.PI ? Math.PI : wrapped > Math.PI ? wrapped - turn : wrapped === -Math.PI ? Math.PI : wrapped;
+  return wrapped <= -Math.PI ? Math.PI : wrapped > Math.PI ? wrapped - turn : wrapped;
 }
 
 /** The same direction within [0, 2 pi). */
