@@ -1,7 +1,8 @@
 /**
  * Plane areas with straight edges, and what is made of them: union, difference, intersection, offset, opening.
  * The clipping is clipper2-ts, which counts in whole numbers: coordinates are rounded to AREA_UNIT, so a result lies
- * within AREA_UNIT of the exact one on plain input, and up to a few AREA_UNIT where edges all but coincide.
+ * within AREA_UNIT of the exact one on plain input, and up to a few AREA_UNIT where edges all but coincide. Known limit
+ * of the library: where two areas full of small holes coincide almost everywhere, a hole may be lost in their union.
  *
  * Always holds: every result is an area in the sense of `Area`, whatever the rings given (self-crossing, doubled,
  * clockwise, without points); |A + B| = |A| + |B| - |A and B|; A - B and B have nothing in common;
