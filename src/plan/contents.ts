@@ -1,0 +1,60 @@
+/**
+ * The bare contents of a plan file before they are checked: names that reach into every object are taken out, and minus
+ * zero becomes zero, so that nothing read can disturb the program and what is written is what was read.
+ */
+import type { JsonPath } from "./json-text.js";
+
+export interface TakenOut {
+  readonly path: JsonPath;
+  readonly value: unknown;
+}
+
+const UNSAFE = new Set(["__proto__", "constructor", "prototype"]);
+
+export const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === "object" && value !== null && !Array.isArray(value);
+
+/** Own property of a value that may be anything. */
+export const own = (value: unknown, key: string): unknown =>
+  isObject(value) && Object.hasOwn(value, key) ? value[key] : undefined;
+
+/**
+ * The value without unsafe names, which are added to `takenOut`; the value itself where there are none. What an earlier
+ * reading set aside is left whole. Recursion is bounded by the depth the text was allowed.
+ */
+export function clean(value: unknown, takenOut: TakenOut[], path: JsonPath = []): unknown {
+  if (Object.is(value, -0)) return 0;
+  if (typeof value !== "object" || value === null || (path[0] === "setAside" && path[2] === "value")) return value;
+  if (Array.isArray(value)) {
+    let items: unknown[] = value;
+    for (const [i, item] of value.entries()) {
+      const cleaned = clean(item, takenOut, [...path, i]);
+      if (Object.is(cleaned, item)) continue;
+      if (items === value) items = [...value];
+      items[i] = cleaned;
+    }
+    return items;
+  }
+  const entries = Object.entries(value);
+  const kept: [string, unknown][] = [];
+  let changed = false;
+  for (const [key, item] of entries) {
+    if (UNSAFE.has(key)) {
+      takenOut.push({ path: [...path, key], value: item });
+      changed = true;
+      continue;
+    }
+    const cleaned = clean(item, takenOut, [...path, key]);
+    changed ||= !Object.is(cleaned, item);
+    kept.push([key, cleaned]);
+  }
+  return changed ? Object.fromEntries(kept) : value;
+}
+
+/** Numbers too large for a double are read as infinite, which JSON cannot write: kept as text. */
+export function writable(value: unknown): unknown {
+  if (typeof value === "number" && !Number.isFinite(value)) return String(value);
+  if (typeof value !== "object" || value === null) return value;
+  if (Array.isArray(value)) return value.map(writable);
+  return Object.fromEntries(Object.entries(value).map(([key, item]) => [key, writable(item)]));
+}
