@@ -3,7 +3,7 @@ import { describe, expect, it } from "vitest";
 import { nearestOnPath } from "../../src/geometry/nearest.js";
 import { makePath, poseAt } from "../../src/geometry/path.js";
 import { distance, offsetPoint } from "../../src/geometry/pose.js";
-import { anyPath, anyPoint, anyPose, anySegment, SEED } from "./samples.js";
+import { anyPath, anyPoint, anyPose, anySegment, finite, SEED } from "./samples.js";
 
 const ORIGIN = { x: 0, y: 0, heading: 0 };
 
@@ -25,8 +25,8 @@ describe("nearest place on a path", () => {
   });
 
   it("finds the minimum near the best sample to 1e-9, also close to the path and near centres of curvature", () => {
-    const along = fc.double({ min: 0, max: 1, noNaN: true });
-    const left = fc.double({ min: -400, max: 400, noNaN: true });
+    const along = finite(0, 1);
+    const left = finite(-400, 400);
     fc.assert(
       fc.property(
         anyPose,
