@@ -1,0 +1,111 @@
+/**
+ * Climbs: for each pair of decks that no other deck parts, the shortest way a train can run from the level of the one
+ * to the level of the other: rise, run, mean grade, ruling grade and grade felt, and where each is worst. The value is
+ * the ruling grade, held to the limit of the class of track it is found on. Staging level with its deck is no climb.
+ */
+import type { Layout } from "../layout/layout.js";
+import { placesOfDeck } from "../layout/place-names.js";
+import { findRoute, type Route, type Stretch } from "../layout/route.js";
+import { slopeAt } from "../layout/profile.js";
+import type { Deck, Id, Plan } from "../plan/schema.js";
+import { feltPercent, feltPlaces } from "./felt-grade.js";
+import type { Place, Reading } from "./reading.js";
+import { limitsOf, placeOn, type Rule } from "./rule.js";
+import { judge } from "./verdict.js";
+
+/** Decks nearer in height than this are one level, mm. */
+const ONE_LEVEL = 1;
+
+export const climb: Rule = {
+  id: "climb",
+  take({ plan, layout }) {
+    const decks = Object.entries(plan.decks).sort(([, a], [, b]) => a.height - b.height);
+    const readings: Reading[] = [];
+    decks.forEach(([lowerId, lower], i) => {
+      for (const [upperId, upper] of decks.slice(i + 1)) {
+        if (upper.height - lower.height < ONE_LEVEL) continue;
+        const route = findRoute(layout, placesOfDeck(layout, lowerId), placesOfDeck(layout, upperId));
+        const between = decks.some(([, d]) => d.height > lower.height + ONE_LEVEL && d.height < upper.height - ONE_LEVEL);
+        // Of decks with another between them only a climb that passes it by is worth a line.
+        if (!route && between) continue;
+        readings.push(reading(plan, layout, lowerId, lower, upperId, upper, route));
+      }
+    });
+    return readings;
+  },
+};
+
+interface Worst {
+  readonly value: number;
+  readonly place: Place;
+  readonly limit: ReturnType<typeof limitsOf>;
+}
+
+function reading(plan: Plan, layout: Layout, lowerId: Id, lower: Deck, upperId: Id, upper: Deck, route: Route | undefined): Reading {
+  const head = {
+    id: "climb",
+    scope: `${lowerId}/${upperId}`,
+    label: `Climb, ${lower.name} to ${upper.name}`,
+    unit: "percent",
+  } as const;
+  if (!route || route.length === 0) {
+    const nothing = { value: undefined, limit: undefined, bound: undefined, verdict: "none", places: [] } as const;
+    return { ...head, ...nothing, source: "no track joins these decks" };
+  }
+  const { ruling, felt } = worstOnRoute(plan, layout, route);
+  const rise = upper.height - lower.height;
+  const limit = ruling?.limit.grade;
+  const { reason } = limit ?? {};
+  return {
+    ...head,
+    value: ruling?.value,
+    limit: limit?.value,
+    bound: limit && "most",
+    verdict: judge(ruling?.value, limit?.value, limit && "most", plan.standards.tight.value),
+    places: [ruling?.place, felt?.place].filter((place) => place !== undefined),
+    source: limit?.source ?? "",
+    ...(reason !== undefined && { reason }),
+    figures: {
+      rise: { value: rise, unit: "mm" },
+      run: { value: route.length, unit: "mm" },
+      mean: { value: (100 * rise) / route.length, unit: "percent" },
+      ruling: { value: ruling?.value ?? 0, unit: "percent" },
+      felt: { value: felt?.value ?? 0, unit: "percent" },
+    },
+  };
+}
+
+/** The steepest slope and the hardest felt grade, uphill or down, on a route. */
+function worstOnRoute(plan: Plan, layout: Layout, route: Route): { ruling: Worst | undefined; felt: Worst | undefined } {
+  let ruling: Worst | undefined;
+  let felt: Worst | undefined;
+  const drag = plan.standards.curveDrag.value;
+  for (const stretch of route.stretches) {
+    const line = layout.lines.get(stretch.line);
+    const profile = layout.profiles.get(stretch.line);
+    if (!line || !profile) continue;
+    const limit = limitsOf(plan, line.class);
+    for (const place of feltPlaces(line, profile)) {
+      if (!within(stretch, place.s)) continue;
+      const value = feltPercent(place, drag);
+      if (!felt || value > felt.value) felt = { value, limit, place: placeOn(line, place.s, value, "felt") };
+    }
+    for (const s of gradeMiddles(profile.stations, stretch)) {
+      const value = 100 * Math.abs(slopeAt({ ...profile, curves: [] }, s));
+      if (!ruling || value > ruling.value) ruling = { value, limit, place: placeOn(line, s, value, "ruling grade") };
+    }
+  }
+  return { ruling, felt };
+}
+
+const within = ({ from, to }: Stretch, s: number): boolean => s >= Math.min(from, to) && s <= Math.max(from, to);
+
+/** The middle of every straight grade, of as much of it as lies in the stretch. */
+function gradeMiddles(stations: readonly number[], { from, to }: Stretch): number[] {
+  const [low, high] = [Math.min(from, to), Math.max(from, to)];
+  const cuts = [low, ...stations.filter((s) => s > low && s < high), high];
+  return cuts.slice(1).flatMap((s, i) => {
+    const before = cuts[i] ?? s;
+    return s > before ? [(s + before) / 2] : [];
+  });
+}

@@ -1,0 +1,49 @@
+/**
+ * All readings of a layout, in an order that never changes: track, climb, decks, room. A rule that throws would take
+ * the others with it, so none may; what cannot be measured reads `none`.
+ */
+import type { Layout } from "../layout/layout.js";
+import type { Plan } from "../plan/schema.js";
+import { climb } from "./climb.js";
+import { deckSeparation } from "./deck-separation.js";
+import { easement } from "./easement.js";
+import { edge } from "./edge.js";
+import { feltGrade } from "./felt-grade.js";
+import { grade } from "./grade.js";
+import { joint } from "./joint.js";
+import { length } from "./length.js";
+import { overTrack } from "./over-track.js";
+import { radius } from "./radius.js";
+import type { Reading } from "./reading.js";
+import { reverseCurve } from "./reverse-curve.js";
+import type { Rule } from "./rule.js";
+import { trackSpacing } from "./track-spacing.js";
+import { verticalCurve } from "./vertical-curve.js";
+
+export const RULES: readonly Rule[] = [
+  length,
+  radius,
+  easement,
+  reverseCurve,
+  trackSpacing,
+  joint,
+  grade,
+  feltGrade,
+  verticalCurve,
+  climb,
+  deckSeparation,
+  overTrack,
+  edge,
+];
+
+/** Key by which a reading is accepted in the plan: `id`, or `id:scope`. */
+export const readingKey = (reading: Reading): string =>
+  reading.scope === undefined ? reading.id : `${reading.id}:${reading.scope}`;
+
+/** What the rules find, with the owner's reasons for living with it. */
+export function takeReadings(plan: Plan, layout: Layout): Reading[] {
+  return RULES.flatMap((rule) => rule.take({ plan, layout })).map((reading) => {
+    const accepted = plan.accepted[readingKey(reading)] ?? plan.accepted[reading.id];
+    return accepted && reading.reason === undefined ? { ...reading, reason: accepted.reason } : reading;
+  });
+}
