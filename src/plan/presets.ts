@@ -6,7 +6,7 @@ import { averageCar, longestCar, longestTrain } from "../standards/cars.js";
 import { straightCentres } from "../standards/centres.js";
 import { type Cited, cite, type Figure, PRACTICE } from "../standards/cited.js";
 import { benchEdge, overTrack, stagingCentres, wallDistance, yardCentres } from "../standards/clearances.js";
-import { aisle, deckSeparation, roadbedWidth, trackStructure } from "../standards/decks.js";
+import { aisle, deckSeparation, roadbedWidth, stagingSeparation, trackStructure } from "../standards/decks.js";
 import { easementFor, NEM_113_DISPENSABLE } from "../standards/easements.js";
 import { curveDrag, feltGrade, reverseStraight, STEEPEST, verticalCurve } from "../standards/grades.js";
 import { leastRadius } from "../standards/radii.js";
@@ -41,6 +41,7 @@ export function presetStandards(scale: Scale | ScaleName, body: Body = "NMRA"): 
       staging: limits("staging"),
     },
     deckSeparation: setting(deckSeparation(own)),
+    stagingSeparation: setting(stagingSeparation()),
     overTrack: setting(overTrack(own)),
     trackStructure: setting(trackStructure(own)),
     roadbedWidth: setting(roadbedWidth(own)),

@@ -43,6 +43,14 @@ export function deckSeparation(scale: Scale): Figure {
   };
 }
 
+/** Railhead to railhead from a staging deck to the deck above it: a hand has one size in every scale. */
+export const stagingSeparation = (): Figure => ({
+  value: inches(8),
+  source: PRACTICE,
+  known: "common practice",
+  how: "8 in to reach over three tracks; 12 in is better, 6 in has been built",
+});
+
 /** NEM 122: height of track and ballast, and width of the formation, mm. */
 export const NEM_122_ROWS = {
   Z: { height: 4, width: 28 },

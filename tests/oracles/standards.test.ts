@@ -212,11 +212,9 @@ describe("track centres", () => {
     for (const [radius, row] of Object.entries(data["NEM 103"].H0_E_mm_by_radius))
       for (const [group, widening] of Object.entries(row)) {
         const hang = carThrow(longestCar(h0, group as "A" | "B" | "C").value, Number(radius))?.inside ?? 0;
-        if (widening === 0) expect(hang).toBeLessThan(2.7);
-        else {
-          expect(hang - widening).toBeGreaterThan(0.9);
-          expect(hang - widening).toBeLessThan(2.7);
-        }
+        expect(hang - widening).toBeLessThan(2.7);
+        // Where the table asks for nothing the throw may be less than what is held in hand.
+        expect(hang - widening).toBeGreaterThan(widening === 0 ? 0 : 0.9);
       }
   });
 });
