@@ -1,6 +1,46 @@
 /** The library's front door: everything a program needs to go from a plan file to its layout, readings and drawings. */
-export { type Path, poseAt } from "../geometry/path.js";
+export { lengthText, percentText, type Units } from "../exchange/figures.js";
+export {
+  grouped,
+  limitText,
+  quantityText,
+  READING_GROUPS,
+  type ReadingGroup,
+  type Tally,
+  tally,
+  tallyText,
+  VERDICTS,
+  valueText,
+} from "../exchange/readings-text.js";
+export { DEFAULT_SCALE, type DrawOptions, decksInOrder, drawSvg, firstDeck } from "../exchange/svg/draw.js";
+export { PALETTES, type Palette, type Theme } from "../exchange/svg/palette.js";
+export { drawProfileSvg, type ProfileOptions } from "../exchange/svg/profile.js";
+export { type JoinedPath, type JoinOptions, joinPoses } from "../geometry/join.js";
+export { curvatureAt, makePath, type Path, poseAt, reversePath, samplePath, splitPath } from "../geometry/path.js";
 export type { Point, Pose } from "../geometry/pose.js";
-export type { Layout } from "../layout/layout.js";
-export type { Plan } from "../plan/schema.js";
-export type { Reading } from "../readings/reading.js";
+export type { Segment } from "../geometry/segment.js";
+export { deriveLayout } from "../layout/derive.js";
+export type { Finding, HiddenStretch, Layout } from "../layout/layout.js";
+export type { Line, LineKey, LinePlace, PlacedTurnout } from "../layout/line.js";
+export { deckNamed, placesNamed } from "../layout/place-names.js";
+export { heightAt, type Profile, slopeAt } from "../layout/profile.js";
+export { findRoute, type Route, type RouteEnd, type Stretch } from "../layout/route.js";
+export { type EmptyPlanWishes, emptyPlan } from "../plan/empty-plan.js";
+export { formatLength, type LengthFormat } from "../plan/format-length.js";
+export { planJsonSchema, planJsonSchemaText } from "../plan/json-schema.js";
+export { type ParsedLength, parseLength } from "../plan/parse-length.js";
+export { presetStandards } from "../plan/presets.js";
+export { type Problem, printProblem } from "../plan/problem.js";
+export { type ReadOptions, type ReadResult, type Report, readPlan } from "../plan/read.js";
+export { FORMAT, type Id, type Plan, type TrackClass, VERSION } from "../plan/schema.js";
+export { writePlan } from "../plan/write.js";
+export {
+  type Place,
+  READING_IDS,
+  type Reading,
+  type ReadingId,
+  type ReadingUnit,
+  type Verdict,
+} from "../readings/reading.js";
+export { takeReadings } from "../readings/take.js";
+export { type Body, findScale, type Scale, type ScaleName, scalesOf } from "../standards/scales.js";

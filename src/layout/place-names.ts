@@ -1,6 +1,6 @@
 /** What people call places on a layout: a track, `track@mm`, a label on the sheet, or a deck. */
 import type { Point } from "../geometry/pose.js";
-import type { Id } from "../plan/schema.js";
+import type { Id, Plan } from "../plan/schema.js";
 import type { Layout } from "./layout.js";
 import type { Line, LineKey, LinePlace } from "./line.js";
 import { heightAt } from "./profile.js";
@@ -16,6 +16,9 @@ function named(records: Readonly<Record<Id, { readonly name?: string | undefined
   return Object.keys(records).find((id) => spoken(records[id]?.name ?? "") === spoken(name));
 }
 
+/** The deck called `name`, by id first, then by its name in any case. */
+export const deckNamed = (plan: Plan, name: string): Id | undefined => named(plan.decks, name);
+
 /**
  * The places a name stands for; empty where it names nothing that has track.
  * - a track, by id or name: its middle
@@ -24,7 +27,7 @@ function named(records: Readonly<Record<Id, { readonly name?: string | undefined
  * - a deck, by id or name: every station of its track that lies at the deck's height, else every station of its track
  */
 export function placesNamed(layout: Layout, name: string): readonly LinePlace[] {
-  const { tracks, labels, decks } = layout.plan;
+  const { tracks, labels } = layout.plan;
   const at = /^(.*)@\s*(\d+(?:\.\d+)?)\s*$/.exec(name);
   const track = named(tracks, at?.[1]?.trim() ?? name);
   if (track !== undefined) {
@@ -38,7 +41,7 @@ export function placesNamed(layout: Layout, name: string): readonly LinePlace[] 
     const nearest = nearestPlace(layout, record.at, record.deck);
     return nearest ? [nearest] : [];
   }
-  const deck = named(decks, name);
+  const deck = deckNamed(layout.plan, name);
   return deck === undefined ? [] : placesOfDeck(layout, deck);
 }
 

@@ -1,0 +1,63 @@
+/** Readings as a table of text: sign and word, what, value, limit; under what is tight or fails, where. */
+import {
+  grouped,
+  limitText,
+  type Place,
+  type Plan,
+  quantityText,
+  type Reading,
+  tally,
+  tallyText,
+  VERDICTS,
+  valueText,
+} from "../core/index.js";
+
+/** Places told under a reading that is not clear. */
+const PLACES_SHOWN = 3;
+
+export function readingsTable(plan: Plan, readings: readonly Reading[], file: string): string {
+  const rows = readings.map((reading) => [
+    reading.label,
+    valueText(reading, plan.units),
+    limitText(reading, plan.units),
+  ]);
+  const width = (column: number) => Math.max(0, ...rows.map((row) => [...(row[column] ?? "")].length));
+  const widths = [width(0), width(1), width(2)] as const;
+  const lines = [`${plan.title} (${file})`];
+  for (const group of grouped(readings)) {
+    lines.push("", group.name);
+    for (const reading of group.readings) {
+      const { sign, word } = VERDICTS[reading.verdict];
+      const value = valueText(reading, plan.units);
+      const limit = limitText(reading, plan.units);
+      lines.push(
+        `  ${sign} ${word.padEnd(8)}  ${pad(reading.label, widths[0])}  ${pad(value, -widths[1])}  ${limit}`.trimEnd(),
+      );
+      if (reading.verdict === "tight" || reading.verdict === "fails") lines.push(...whereabouts(plan, reading));
+    }
+  }
+  lines.push("", tallyText(tally(readings)));
+  return `${lines.join("\n")}\n`;
+}
+
+/** Padded to the right, or to the left for a negative width; counted in characters, not code units. */
+function pad(text: string, width: number): string {
+  const space = " ".repeat(Math.max(0, Math.abs(width) - [...text].length));
+  return width < 0 ? space + text : text + space;
+}
+
+function whereabouts(plan: Plan, reading: Reading): string[] {
+  const indent = " ".repeat(14);
+  const lines = reading.places.slice(0, PLACES_SHOWN).map((place) => `${indent}${placeText(plan, reading, place)}`);
+  const more = reading.places.length - PLACES_SHOWN;
+  if (more > 0) lines.push(`${indent}and ${more} more`);
+  if (reading.reason) lines.push(`${indent}accepted: ${reading.reason}`);
+  return lines;
+}
+
+function placeText(plan: Plan, reading: Reading, place: Place): string {
+  const value = place.value === undefined ? "" : `${quantityText(place.value, reading.unit, plan.units)} `;
+  const along = place.s === undefined ? "" : ` @ ${quantityText(place.s, "mm", plan.units)}`;
+  const deck = plan.decks[place.deck]?.name ?? place.deck;
+  return `${value}at ${place.thing}${along}, ${deck}${place.note ? `: ${place.note}` : ""}`;
+}
