@@ -38,6 +38,34 @@ export function networkPieces(
   lines: ReadonlyMap<LineKey, Line>,
   decks: Readonly<Record<Id, { readonly height: Millimetres }>>,
 ): Piece[] {
+  const numbered = numberNodes(network);
+  const pieces = new Map<number, number[]>();
+  network.edges.forEach((edge, i) => {
+    const a = numbered.ends[2 * i] ?? -1;
+    const b = numbered.ends[2 * i + 1] ?? -1;
+    if (a < 0 || b < 0 || !lines.has(edge.line)) return;
+    const root = numbered.connected.root(a);
+    const piece = pieces.get(root);
+    if (piece) piece.push(i);
+    else pieces.set(root, [i]);
+  });
+  return [...pieces.values()].map((indices) => assemblePiece(indices, network, numbered, lines, decks));
+}
+
+/** The whole network's nodes by number. */
+interface NumberedNodes {
+  /** As in a piece; -1 for a node that is missing. */
+  readonly ends: Int32Array;
+  readonly connected: Groups;
+  /** Nodes that share a height. */
+  readonly level: Groups;
+  readonly pins: Float64Array;
+  /** Numbers within their piece of nodes, and of shared heights by the root of their group; -1 until given. */
+  readonly inPiece: Int32Array;
+  readonly heightInPiece: Int32Array;
+}
+
+function numberNodes(network: Network): NumberedNodes {
   const numbers = new Map<NodeKey, number>();
   for (const key of network.nodes.keys()) numbers.set(key, numbers.size);
   const connected = new Groups(numbers.size);
@@ -61,59 +89,57 @@ export function networkPieces(
     connected.join(a, b);
     if (!hasRun(edge)) level.join(a, b);
   });
-  const drafts = new Map<number, number[]>();
-  network.edges.forEach((edge, i) => {
-    const node = ends[2 * i] ?? -1;
-    if (node < 0 || (ends[2 * i + 1] ?? -1) < 0 || !lines.has(edge.line)) return;
-    const root = connected.root(node);
-    const draft = drafts.get(root);
-    if (draft) draft.push(i);
-    else drafts.set(root, [i]);
-  });
-  const localNode = new Int32Array(numbers.size).fill(-1);
-  const localHeight = new Int32Array(numbers.size).fill(-1);
-  return [...drafts.values()].map((indices) => {
-    const edges: NetworkEdge[] = [];
-    const pieceLines: Line[] = [];
-    const pieceEnds = new Int32Array(2 * indices.length);
-    const sides = new Uint8Array(2 * indices.length);
-    const shared: number[] = [];
-    const piecePins: number[] = [];
-    let heightCount = 0;
-    let longest: Line | undefined;
-    const local = (node: number): number => {
-      const known = localNode[node] ?? -1;
-      if (known >= 0) return known;
-      const root = level.root(node);
-      if ((localHeight[root] ?? -1) < 0) localHeight[root] = heightCount++;
-      localNode[node] = shared.length;
-      piecePins.push(pins[node] ?? Number.NaN);
-      return shared.push(localHeight[root] ?? 0) - 1;
-    };
-    for (const i of indices) {
-      const edge = network.edges[i];
-      const line = edge && lines.get(edge.line);
-      if (!edge || !line) continue;
-      const end = 2 * edges.length;
-      pieceEnds[end] = local(ends[2 * i] ?? 0);
-      pieceEnds[end + 1] = local(ends[2 * i + 1] ?? 0);
-      sides[end] = edge.a.side;
-      sides[end + 1] = edge.b.side;
-      edges.push(edge);
-      pieceLines.push(line);
-      if (!longest || line.path.length > longest.path.length) longest = line;
-    }
-    return {
-      edges,
-      lines: pieceLines,
-      ends: pieceEnds,
-      sides,
-      shared: Int32Array.from(shared),
-      heightCount,
-      pins: Float64Array.from(piecePins),
-      deckHeight: decks[longest?.deck ?? ""]?.height ?? 0,
-    };
-  });
+  const unnumbered = (): Int32Array => new Int32Array(numbers.size).fill(-1);
+  return { ends, connected, level, pins, inPiece: unnumbered(), heightInPiece: unnumbered() };
+}
+
+function assemblePiece(
+  indices: readonly number[],
+  network: Network,
+  { ends, level, pins, inPiece, heightInPiece }: NumberedNodes,
+  lines: ReadonlyMap<LineKey, Line>,
+  decks: Readonly<Record<Id, { readonly height: Millimetres }>>,
+): Piece {
+  const edges: NetworkEdge[] = [];
+  const ofEdges: Line[] = [];
+  const ownEnds = new Int32Array(2 * indices.length);
+  const sides = new Uint8Array(2 * indices.length);
+  const shared: number[] = [];
+  const ownPins: number[] = [];
+  let heightCount = 0;
+  let longest: Line | undefined;
+  const numberInPiece = (node: number): number => {
+    const known = inPiece[node] ?? -1;
+    if (known >= 0) return known;
+    const root = level.root(node);
+    if ((heightInPiece[root] ?? -1) < 0) heightInPiece[root] = heightCount++;
+    inPiece[node] = shared.length;
+    ownPins.push(pins[node] ?? Number.NaN);
+    return shared.push(heightInPiece[root] ?? 0) - 1;
+  };
+  for (const i of indices) {
+    const edge = network.edges[i];
+    const line = edge && lines.get(edge.line);
+    if (!edge || !line) continue;
+    const end = 2 * edges.length;
+    ownEnds[end] = numberInPiece(ends[2 * i] ?? 0);
+    ownEnds[end + 1] = numberInPiece(ends[2 * i + 1] ?? 0);
+    sides[end] = edge.a.side;
+    sides[end + 1] = edge.b.side;
+    edges.push(edge);
+    ofEdges.push(line);
+    if (!longest || line.path.length > longest.path.length) longest = line;
+  }
+  return {
+    edges,
+    lines: ofEdges,
+    ends: ownEnds,
+    sides,
+    shared: Int32Array.from(shared),
+    heightCount,
+    pins: Float64Array.from(ownPins),
+    deckHeight: decks[longest?.deck ?? ""]?.height ?? 0,
+  };
 }
 
 /** Whether two pieces have the same heights: the same lines cut at the same places, hanging together in the same way. */
@@ -134,7 +160,9 @@ const sameEdge = (a: NetworkEdge, b: NetworkEdge | undefined): boolean =>
   a === b || (!!b && a.from === b.from && a.to === b.to && (a.plane === undefined) === (b.plane === undefined));
 
 function sameNumbers<T extends Float64Array | Int32Array | Uint8Array>(a: T, b: T): boolean {
-  return a.length === b.length && a.every((value: number, i: number) => Object.is(value, b[i]));
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (!Object.is(a[i], b[i])) return false;
+  return true;
 }
 
 /** Things that belong together, by number. */
@@ -157,7 +185,8 @@ class Groups {
   }
 
   join(a: number, b: number): void {
-    const [low, high] = [this.root(a), this.root(b)].sort((p, q) => p - q);
-    if (low !== undefined && high !== undefined) this.parent[high] = low;
+    const p = this.root(a);
+    const q = this.root(b);
+    this.parent[Math.max(p, q)] = Math.min(p, q);
   }
 }
