@@ -172,7 +172,12 @@ function assemble(draft: Draft, lines: ReadonlyMap<LineKey, Line>, plan: Plan): 
   return { nodes: finished, edges, byLine };
 }
 
-function cutEdges(line: LineKey, draft: Draft, nodeOf: (key: NodeKey) => NodeDraft, edges: NetworkEdge[]): NetworkEdge[] {
+function cutEdges(
+  line: LineKey,
+  draft: Draft,
+  nodeOf: (key: NodeKey) => NodeDraft,
+  edges: NetworkEdge[],
+): NetworkEdge[] {
   const own: NetworkEdge[] = [];
   const cuts = draft.cuts.get(line) ?? [];
   const plane = draft.plane.get(line);

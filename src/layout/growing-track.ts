@@ -65,7 +65,10 @@ export class GrowingTrack {
   add(input: LegInput, laid: readonly Segment[] | LaidLeg): void {
     const leg = "path" in laid ? laid : undefined;
     const same = leg && samePoint(leg.path.start, input.from) ? leg : undefined;
-    const next: LaidLeg = same ?? { input, path: makePath(input.from, leg ? leg.path.segments : (laid as readonly Segment[])) };
+    const next: LaidLeg = same ?? {
+      input,
+      path: makePath(input.from, leg ? leg.path.segments : (laid as readonly Segment[])),
+    };
     this.legs.push(next);
     this.end = next.path.end;
     this.length += next.path.length;

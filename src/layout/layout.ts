@@ -18,7 +18,6 @@ export interface Finding {
     | "turnout-unknown"
     | "pin-off-track"
     | "pins-conflict"
-    | "end-crowded"
     | "beside-gap"
     | "shape-invalid";
   /** Collection and id in the plan, as `tracks.larkmoor-main`, with the leg where there is one: `tracks.x.legs.2`. */

@@ -1,9 +1,20 @@
 /**
  * Where lines meet in space: for every pair of lines (and every line with itself) whose centre lines come within reach
- * of one another, the stretches on which they do, with distance in plan and difference of height.
+ * of one another in plan, whatever their heights, the stretches on which they do, with distance and difference of height.
+ *
+ * Always holds: a meeting's places are within reach and in order along its first line, which is the one whose key comes
+ * first; distances are within 0.1 mm of the lines' own; where a line is passed several times each pass is a meeting;
+ * a line meets itself only where the way along it is more than twice the reach, told once, the earlier place first;
+ * meetings derived from previous ones equal those derived from nothing, and pairs that did not change are the same objects.
  */
-import type { Millimetres } from "../geometry/units.js";
-import type { LineKey } from "./line.js";
+import { samePose } from "../geometry/pose.js";
+import { indexBoxes } from "../geometry/search.js";
+import type { Millimetres, Radians } from "../geometry/units.js";
+import type { Line, LineKey } from "./line.js";
+import { passesOf, type SelfRule } from "./meetings-passes.js";
+import { runsOf } from "./meetings-runs.js";
+import { type Nearness, stretchesOf } from "./meetings-stretches.js";
+import { heightAt, type Profile } from "./profile.js";
 
 /** One sampled place of nearness: `sa` on line a, the nearest place `sb` on line b. */
 export interface NearPlace {
@@ -11,7 +22,7 @@ export interface NearPlace {
   readonly sb: Millimetres;
   /** Distance of the centre lines in plan, mm. */
   readonly apart: Millimetres;
-  /** Height of b's railhead over a's, mm. */
+  /** Height of b's railhead over a's, mm; 0 where the heights of either are not known. */
   readonly rise: Millimetres;
 }
 
@@ -20,4 +31,132 @@ export interface Meeting {
   readonly a: LineKey;
   readonly b: LineKey;
   readonly places: readonly NearPlace[];
+}
+
+/** Meetings with what they were derived from, for the next derivation. */
+export interface Meetings {
+  readonly meetings: readonly Meeting[];
+  /** Pairs of lines (a line with itself counts as one) that were compared, or whose heights were, anew. */
+  readonly computed: number;
+  readonly lines: ReadonlyMap<LineKey, Line>;
+  readonly reach: Millimetres;
+  /** Pairs that meet. */
+  readonly pairs: readonly Pair[];
+}
+
+/** Two lines, their heights, and where they meet. */
+interface Pair {
+  readonly a: Line;
+  readonly b: Line;
+  readonly heightsA: Profile | undefined;
+  readonly heightsB: Profile | undefined;
+  readonly meetings: readonly Meeting[];
+}
+
+/** The ends of a closed line agree this well, whichever way they were computed. */
+const CLOSED_MM: Millimetres = 0.1;
+const CLOSED_RAD: Radians = 1e-3;
+
+export function deriveMeetings(
+  lines: ReadonlyMap<LineKey, Line>,
+  profiles: ReadonlyMap<LineKey, Profile>,
+  reach: Millimetres,
+  previous?: Meetings,
+): Meetings {
+  const before = previous?.reach === reach ? previous : undefined;
+  const order = new Map<LineKey, number>();
+  for (const key of lines.keys()) order.set(key, order.size);
+  const byFirst: Pair[][] = Array.from({ length: order.size }, () => []);
+  const keep = (pair: Pair): void => {
+    byFirst[order.get(pair.a.key) ?? 0]?.push(pair);
+  };
+  let computed = 0;
+  for (const pair of before?.pairs ?? []) {
+    if (lines.get(pair.a.key) !== pair.a || lines.get(pair.b.key) !== pair.b) continue;
+    const levelled = withHeights(pair, profiles);
+    if (levelled !== pair) computed++;
+    keep(levelled);
+  }
+  for (const [a, b] of pairsToCompare([...lines.values()], before?.lines, reach)) {
+    computed++;
+    const pair = compare(a, b, profiles, reach);
+    if (pair.meetings.length > 0) keep(pair);
+  }
+  for (const partners of byFirst) partners.sort((p, q) => (order.get(p.b.key) ?? 0) - (order.get(q.b.key) ?? 0));
+  const pairs = byFirst.flat();
+  return { meetings: pairs.flatMap((pair) => pair.meetings), computed, lines, reach, pairs };
+}
+
+/** Pairs of lines whose boxes come within reach and of which at least one is not what it was. */
+function pairsToCompare(
+  lines: readonly Line[],
+  before: ReadonlyMap<LineKey, Line> | undefined,
+  reach: Millimetres,
+): (readonly [Line, Line])[] {
+  const changed = lines.map((line) => before?.get(line.key) !== line);
+  if (!changed.includes(true)) return [];
+  const boxes = new Float64Array(4 * lines.length);
+  lines.forEach((line, i) => boxes.set(runsOf(line).bounds, 4 * i));
+  const index = indexBoxes(boxes);
+  const pairs: (readonly [Line, Line])[] = [];
+  lines.forEach((line, i) => {
+    if (!changed[i]) return;
+    const [minX, minY, maxX, maxY] = runsOf(line).bounds;
+    index.visit(minX - reach, minY - reach, maxX + reach, maxY + reach, (j) => {
+      const other = lines[j];
+      if (!other || (changed[j] && j < i)) return;
+      if (other !== line) pairs.push(line.key < other.key ? [line, other] : [other, line]);
+      else if (mayMeetItself(line, reach)) pairs.push([line, line]);
+    });
+  });
+  return pairs;
+}
+
+/**
+ * Whether a line can come within reach of itself farther than twice the reach along it. A curve that turns by T < pi in
+ * all has chords of at least cos(T/2) times the way along it (Schur's comparison theorem), half of it at T = 120 degrees.
+ */
+function mayMeetItself({ path }: Line, reach: Millimetres): boolean {
+  const turn = path.segments.reduce((sum, g) => sum + (g.length * (Math.abs(g.k0) + Math.abs(g.k1))) / 2, 0);
+  return path.length > 2 * reach && turn > (2 * Math.PI) / 3;
+}
+
+function compare(a: Line, b: Line, profiles: ReadonlyMap<LineKey, Profile>, reach: Millimetres): Pair {
+  const heightsA = profiles.get(a.key);
+  const heightsB = profiles.get(b.key);
+  const passes = passesOf(a, b, reach, a === b ? selfRule(a, reach) : undefined);
+  const stretches = passes.flatMap((pass) => stretchesOf(pass, a.samples, b.samples, reach));
+  const meetings = stretches.map((stretch) => ({
+    a: a.key,
+    b: b.key,
+    places: stretch.map((place) => placeWith(place, heightsA, heightsB)),
+  }));
+  return { a, b, heightsA, heightsB, meetings };
+}
+
+function selfRule({ path }: Line, reach: Millimetres): SelfRule {
+  const closed = samePose(path.start, path.end, CLOSED_MM, CLOSED_RAD);
+  return { apart: 2 * reach, round: closed ? path.length : Number.POSITIVE_INFINITY };
+}
+
+const riseAt = (sa: Millimetres, sb: Millimetres, a: Profile | undefined, b: Profile | undefined): Millimetres =>
+  a && b ? heightAt(b, sb) - heightAt(a, sa) : 0;
+
+const placeWith = ({ sa, sb, apart }: Nearness, a: Profile | undefined, b: Profile | undefined): NearPlace => ({
+  sa,
+  sb,
+  apart,
+  rise: riseAt(sa, sb, a, b),
+});
+
+/** The pair with the heights of now: itself where they are the same objects, its meetings where no rise changed. */
+function withHeights(pair: Pair, profiles: ReadonlyMap<LineKey, Profile>): Pair {
+  const heightsA = profiles.get(pair.a.key);
+  const heightsB = profiles.get(pair.b.key);
+  if (heightsA === pair.heightsA && heightsB === pair.heightsB) return pair;
+  const meetings = pair.meetings.map((meeting): Meeting => {
+    const same = meeting.places.every((p) => p.rise === riseAt(p.sa, p.sb, heightsA, heightsB));
+    return same ? meeting : { ...meeting, places: meeting.places.map((p) => placeWith(p, heightsA, heightsB)) };
+  });
+  return { ...pair, heightsA, heightsB, meetings };
 }

@@ -29,7 +29,6 @@ export interface Trackwork {
   readonly laid: number;
 }
 
-
 /** Anchors followed one inside another deeper than this are taken for a circle; no railway chains so many. */
 const DEEPEST_CHAIN = 2000;
 
@@ -185,7 +184,9 @@ class Resolver {
       const host = this.grow(anchor.track, 0);
       if (!host.ok) return host;
       const start = host.value.start;
-      return start ? found(reversePose(start)) : fail("anchor-missing", `track ${anchor.track} has no place on the sheet`);
+      return start
+        ? found(reversePose(start))
+        : fail("anchor-missing", `track ${anchor.track} has no place on the sheet`);
     }
     const path = this.hostPath(anchor.track, Number.POSITIVE_INFINITY);
     return path.ok ? found(path.value.end) : path;
@@ -285,7 +286,9 @@ class Resolver {
       const template = this.plan.templates[turnout.template];
       if (!template) return fail("turnout-unknown", `there is no template ${turnout.template}`);
       const shape = measuredTurnout(template);
-      return shape ? found(shape) : fail("turnout-unknown", `template ${turnout.template}: its curve is longer than its route`);
+      return shape
+        ? found(shape)
+        : fail("turnout-unknown", `template ${turnout.template}: its curve is longer than its route`);
     }
     if (turnout.number === undefined) return fail("turnout-unknown", "has neither frog number nor template");
     return found(tableTurnout(this.plan.scale.gauge, turnout.number));
@@ -295,23 +298,26 @@ class Resolver {
     const { track, start, legs, findings, legStations, trace } = growing;
     const path = growing.path();
     const line = path && path.length > 0 ? this.lineOf(growing, path) : undefined;
-    if (trace && trace.track === track && trace.line === line && findings.length === 0 && trace.findings.length === 0) return trace;
+    if (trace && trace.track === track && trace.line === line && findings.length === 0 && trace.findings.length === 0)
+      return trace;
     return { track, start, legs, findings, line, legStations };
   }
 
   private lineOf(growing: GrowingTrack, path: Path): Line {
     const key: LineKey = `track:${growing.id}`;
-    return makeLine("track", key, growing.id, growing.track.class, growing.track.deck, path, this.previous?.lines.get(key));
+    return makeLine(
+      "track",
+      key,
+      growing.id,
+      growing.track.class,
+      growing.track.deck,
+      path,
+      this.previous?.lines.get(key),
+    );
   }
-
 }
 
-function finding(
-  { kind, note, target }: Failure,
-  thing: string,
-  deck: Id | undefined,
-  at: Point | undefined,
-): Finding {
+function finding({ kind, note, target }: Failure, thing: string, deck: Id | undefined, at: Point | undefined): Finding {
   const point = { x: at?.x ?? 0, y: at?.y ?? 0 };
   return { kind, thing, deck: deck ?? "", point, note, ...(target && { target }) };
 }

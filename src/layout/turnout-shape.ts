@@ -7,7 +7,7 @@ import { type Segment, segmentCurvature, splitSegment } from "../geometry/segmen
 import type { Millimetres, Radians } from "../geometry/units.js";
 import { toRadians } from "../geometry/units.js";
 import type { Template } from "../plan/schema.js";
-import { turnoutDimensions } from "../standards/turnouts.js";
+import { frogNumber, turnoutDimensions } from "../standards/turnouts.js";
 
 export interface TurnoutShape {
   readonly number: number;
@@ -52,7 +52,7 @@ export function measuredTurnout(template: Template): TurnoutShape | undefined {
   if (curve > whole) return undefined;
   const departs = Math.min(template.points, whole - curve);
   return {
-    number: 1 / (2 * Math.tan(angle / 2)),
+    number: frogNumber(angle),
     angle,
     radius: template.radius,
     departs: departs - template.points,
@@ -96,8 +96,7 @@ export function wyeRoute(host: Path, direction: 1 | -1, shape: TurnoutShape, han
 /** `own` laid on the host from a place on it: at every distance the curvatures add up. */
 function superpose(host: Path, at: Millimetres, direction: 1 | -1, own: readonly Segment[]): Path {
   const length = own.reduce((sum, g) => sum + g.length, 0);
-  const under =
-    direction === 1 ? slicePath(host, at, at + length) : reversePath(slicePath(host, at - length, at));
+  const under = direction === 1 ? slicePath(host, at, at + length) : reversePath(slicePath(host, at - length, at));
   const start = direction === 1 ? poseAt(host, at) : under.segments.length > 0 ? under.start : reversePath(host).start;
   const last = under.segments.at(-1) ?? (direction === 1 ? host.segments.at(-1) : host.segments[0]);
   const beyond = last === undefined ? 0 : under.segments.length > 0 || direction === 1 ? last.k1 : -last.k0;

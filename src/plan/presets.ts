@@ -3,7 +3,7 @@
  * known; the owner overrules any of them.
  */
 import { averageCar, longestCar, longestTrain } from "../standards/cars.js";
-import { straightCentres } from "../standards/centres.js";
+import { curveSlack, straightCentres } from "../standards/centres.js";
 import { type Cited, cite, type Figure, PRACTICE } from "../standards/cited.js";
 import { benchEdge, overTrack, stagingCentres, wallDistance, yardCentres } from "../standards/clearances.js";
 import { aisle, deckSeparation, roadbedWidth, stagingSeparation, trackStructure } from "../standards/decks.js";
@@ -42,6 +42,7 @@ export function presetStandards(scale: Scale | ScaleName, body: Body = "NMRA"): 
     },
     deckSeparation: setting(deckSeparation(own)),
     stagingSeparation: setting(stagingSeparation()),
+    ...(own.body === "NEM" && { curveSlack: setting(curveSlack(own)) }),
     overTrack: setting(overTrack(own)),
     trackStructure: setting(trackStructure(own)),
     roadbedWidth: setting(roadbedWidth(own)),

@@ -117,6 +117,8 @@ export const standardsSchema = z.looseObject({
   deckSeparation: setting(positive),
   /** Least distance railhead to railhead of a staging deck and the deck above it, room for a hand, mm. */
   stagingSeparation: setting(positive).optional(),
+  /** How much of the track centres the throw of cars on curves may use up before they must grow, mm; none where left out. */
+  curveSlack: setting(length).optional(),
   /** Least clear height over a railhead up to whatever is above it, mm. */
   overTrack: setting(positive),
   /** Structure under the railhead of track that is carried on its own roadbed (a climb, a helix), mm. */

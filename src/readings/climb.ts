@@ -25,7 +25,9 @@ export const climb: Rule = {
       for (const [upperId, upper] of decks.slice(i + 1)) {
         if (upper.height - lower.height < ONE_LEVEL) continue;
         const route = findRoute(layout, placesOfDeck(layout, lowerId), placesOfDeck(layout, upperId));
-        const between = decks.some(([, d]) => d.height > lower.height + ONE_LEVEL && d.height < upper.height - ONE_LEVEL);
+        const between = decks.some(
+          ([, d]) => d.height > lower.height + ONE_LEVEL && d.height < upper.height - ONE_LEVEL,
+        );
         // Of decks with another between them only a climb that passes it by is worth a line.
         if (!route && between) continue;
         readings.push(reading(plan, layout, lowerId, lower, upperId, upper, route));
@@ -41,7 +43,15 @@ interface Worst {
   readonly limit: ReturnType<typeof limitsOf>;
 }
 
-function reading(plan: Plan, layout: Layout, lowerId: Id, lower: Deck, upperId: Id, upper: Deck, route: Route | undefined): Reading {
+function reading(
+  plan: Plan,
+  layout: Layout,
+  lowerId: Id,
+  lower: Deck,
+  upperId: Id,
+  upper: Deck,
+  route: Route | undefined,
+): Reading {
   const head = {
     id: "climb",
     scope: `${lowerId}/${upperId}`,
@@ -76,7 +86,11 @@ function reading(plan: Plan, layout: Layout, lowerId: Id, lower: Deck, upperId: 
 }
 
 /** The steepest slope and the hardest felt grade, uphill or down, on a route. */
-function worstOnRoute(plan: Plan, layout: Layout, route: Route): { ruling: Worst | undefined; felt: Worst | undefined } {
+function worstOnRoute(
+  plan: Plan,
+  layout: Layout,
+  route: Route,
+): { ruling: Worst | undefined; felt: Worst | undefined } {
   let ruling: Worst | undefined;
   let felt: Worst | undefined;
   const drag = plan.standards.curveDrag.value;

@@ -25,7 +25,12 @@ export const curveRuns = remember((line: Line): CurveRun[] => {
       const last = runs.at(-1);
       // Pieces that touch within rounding and bend the same way are one curve.
       if (last && last.hand === piece.hand && from - last.to < 1e-6) {
-        runs[runs.length - 1] = { ...last, to, sharpest: Math.max(last.sharpest, sharpest), endJump: Math.abs(piece.k1) };
+        runs[runs.length - 1] = {
+          ...last,
+          to,
+          sharpest: Math.max(last.sharpest, sharpest),
+          endJump: Math.abs(piece.k1),
+        };
       } else {
         runs.push({ from, to, hand: piece.hand, sharpest, startJump: Math.abs(piece.k0), endJump: Math.abs(piece.k1) });
       }

@@ -75,7 +75,9 @@ function heightsOf(layout: Layout, line: Line): [number, number] {
 function supportOf(plan: Plan, layout: Layout, line: Line, high: number): Area {
   const own = plan.decks[line.deck];
   const benches = Object.entries(plan.decks)
-    .filter(([id, deck]) => id === line.deck || (own && deck.height > own.height + LEVEL && deck.height <= high + LEVEL))
+    .filter(
+      ([id, deck]) => id === line.deck || (own && deck.height > own.height + LEVEL && deck.height <= high + LEVEL),
+    )
     .map(([id]) => layout.space.decks.get(id)?.bench)
     .filter((bench) => bench !== undefined);
   const [first, ...rest] = benches;
@@ -97,7 +99,11 @@ const prepared = remember((area: Area): PreparedArea => prepareArea(area));
 
 function nearestBenchEdge(line: Line, support: Area): Measured | undefined {
   const bench = prepared(support);
-  return leastAlong(line, (p) => bench.distanceToEdge(p), (value) => (value < 0 ? "off the bench" : undefined));
+  return leastAlong(
+    line,
+    (p) => bench.distanceToEdge(p),
+    (value) => (value < 0 ? "off the bench" : undefined),
+  );
 }
 
 function nearestWall(line: Line, space: Space, car: Car, low: number, high: number): Measured | undefined {
@@ -141,4 +147,3 @@ function distanceToLine(points: readonly Point[], p: Point): number {
   });
   return least;
 }
-

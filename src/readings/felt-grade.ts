@@ -37,7 +37,8 @@ export const feltPlaces = rememberPair((line: Line, profile: Profile): Felt[] =>
 });
 
 /** Grade felt in percent, drag in percent times millimetres of radius. */
-export const feltPercent = ({ slope, curvature }: Felt, drag: number): number => 100 * Math.abs(slope) + drag * Math.abs(curvature);
+export const feltPercent = ({ slope, curvature }: Felt, drag: number): number =>
+  100 * Math.abs(slope) + drag * Math.abs(curvature);
 
 export const feltGrade: Rule = {
   id: "felt-grade",

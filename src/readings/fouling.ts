@@ -58,7 +58,13 @@ function turnoutReaches(layout: Layout, near: Millimetres): Map<string, Millimet
 }
 
 /** Marks everything within `reach` of a node along the track, whichever way. */
-function spread(layout: Layout, node: NetworkNode, index: number, reach: Millimetres, zones: Map<LineKey, Zone[]>): void {
+function spread(
+  layout: Layout,
+  node: NetworkNode,
+  index: number,
+  reach: Millimetres,
+  zones: Map<LineKey, Zone[]>,
+): void {
   const { network } = layout;
   const seen = new Map<number, Millimetres>();
   const queue: { node: NetworkNode; left: Millimetres }[] = [{ node, left: reach }];

@@ -26,7 +26,8 @@ export function joinedEnds(layout: Layout, line: Line): JoinedEnd[] {
       const other = across && layout.lines.get(across.line);
       if (!across || !other) continue;
       const otherEnd = across.a.node === key && across.a.side !== side && across.from === 0 ? "start" : "end";
-      const reaches = otherEnd === "start" || (across.b.node === key && across.b.side !== side && across.to === other.path.length);
+      const reaches =
+        otherEnd === "start" || (across.b.node === key && across.b.side !== side && across.to === other.path.length);
       if (reaches) ends.push({ end, other, otherEnd });
     }
   }

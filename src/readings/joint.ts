@@ -21,7 +21,12 @@ const CLOSE = 10;
 export const joint: Rule = {
   id: "joint",
   take({ layout }) {
-    const places = [...layout.findings.map(findingPlace), ...badJoints(layout), ...crowded(layout), ...looseEnds(layout)];
+    const places = [
+      ...layout.findings.map(findingPlace),
+      ...badJoints(layout),
+      ...crowded(layout),
+      ...looseEnds(layout),
+    ];
     return [
       {
         id: "joint",
@@ -58,7 +63,8 @@ const findingPlace = ({ kind, thing, deck, point, note }: Finding): Place => ({
 });
 
 /** Looking away from its line at one of its ends. */
-const poseOut = (line: Line, end: "start" | "end"): Pose => (end === "end" ? line.path.end : reversePose(line.path.start));
+const poseOut = (line: Line, end: "start" | "end"): Pose =>
+  end === "end" ? line.path.end : reversePose(line.path.start);
 const stationOf = (line: Line, end: "start" | "end"): number => (end === "end" ? line.path.length : 0);
 
 function badJoints(layout: Layout): Place[] {
@@ -72,7 +78,8 @@ function badJoints(layout: Layout): Place[] {
       const kink = Math.abs(wrapAngle(a.heading - b.heading + Math.PI));
       const s = stationOf(line, end);
       if (gap > GAP) places.push(placeOn(line, s, gap, `gap of ${gap.toFixed(1)} mm to ${thingOf(other)}`));
-      else if (kink > KINK) places.push(placeOn(line, s, kink, `kink of ${toDegrees(kink).toFixed(1)} degrees to ${thingOf(other)}`));
+      else if (kink > KINK)
+        places.push(placeOn(line, s, kink, `kink of ${toDegrees(kink).toFixed(1)} degrees to ${thingOf(other)}`));
     }
   }
   return places;
@@ -123,7 +130,9 @@ function looseEnds(layout: Layout): Place[] {
       if (!b || j <= i) continue;
       const apart = distance(a.pose, b.pose);
       if (apart > CLOSE || Math.abs(a.height - b.height) > CLOSE) continue;
-      places.push(placeOn(a.line, a.s, apart, `lies ${apart.toFixed(1)} mm from the end of ${thingOf(b.line)}, not joined`));
+      places.push(
+        placeOn(a.line, a.s, apart, `lies ${apart.toFixed(1)} mm from the end of ${thingOf(b.line)}, not joined`),
+      );
     }
   });
   return places;

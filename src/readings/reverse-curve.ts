@@ -25,13 +25,20 @@ export const reverseCurve: Rule = {
       const runs = curveRuns(line);
       runs.forEach((run, i) => {
         const next = runs[i + 1];
-        if (next) consider(plan, measured, line, run, run.endJump, line, next, next.startJump, next.from - run.to, run.to);
+        if (next)
+          consider(plan, measured, line, run, run.endJump, line, next, next.startJump, next.from - run.to, run.to);
       });
       const [first, last] = [runs[0], runs.at(-1)];
       if (first) acrossEnd(plan, layout, measured, line, first, "start");
       if (last) acrossEnd(plan, layout, measured, line, last, "end");
     }
-    const head = { id: "reverse-curve", label: "Straight between reverse curves", unit: "mm", bound: "least", margin: 0 } as const;
+    const head = {
+      id: "reverse-curve",
+      label: "Straight between reverse curves",
+      unit: "mm",
+      bound: "least",
+      margin: 0,
+    } as const;
     return readingByClass(input, head, (limits) => limits.reverseStraight, measured);
   },
 };
@@ -59,7 +66,14 @@ function consider(
 }
 
 /** Follows the track past an end of a line to the next curve, as far as the class's straight is long. */
-function acrossEnd(plan: Plan, layout: Layout, measured: Measured[], line: Line, run: CurveRun, end: "start" | "end"): void {
+function acrossEnd(
+  plan: Plan,
+  layout: Layout,
+  measured: Measured[],
+  line: Line,
+  run: CurveRun,
+  end: "start" | "end",
+): void {
   const limit = limitsOf(plan, line.class).reverseStraight.value;
   const jump = end === "start" ? run.startJump : run.endJump;
   const s = end === "start" ? run.from : run.to;

@@ -67,11 +67,20 @@ export function limitedReading(plan: Plan, head: LimitedReading, measured: reado
   const margin = head.margin ?? plan.standards.tight.value;
   const judged = measured.map((m) => ({ m, verdict: judge(m.value, limit.value, bound, margin) }));
   const noted = judged.filter(({ verdict }) => verdict === "fails" || verdict === "tight").map(({ m }) => m);
-  const worst = measured.reduce<Measured | undefined>((a, b) => (a && !worse(b.value, a.value, bound) ? a : b), undefined);
+  const worst = measured.reduce<Measured | undefined>(
+    (a, b) => (a && !worse(b.value, a.value, bound) ? a : b),
+    undefined,
+  );
   const shown = noted.length > 0 ? noted : worst ? [worst] : [];
   const sorted = [...shown].sort((a, b) => (bound === "least" ? a.value - b.value : b.value - a.value));
   const verdicts = judged.map(({ verdict }) => verdict);
-  const verdict = verdicts.includes("fails") ? "fails" : verdicts.includes("tight") ? "tight" : worst ? "clear" : "none";
+  const verdict = verdicts.includes("fails")
+    ? "fails"
+    : verdicts.includes("tight")
+      ? "tight"
+      : worst
+        ? "clear"
+        : "none";
   return {
     id: head.id,
     ...(head.scope !== undefined && { scope: head.scope }),
@@ -97,7 +106,12 @@ export function readingByClass(
   return TRACK_CLASSES.flatMap((trackClass) => {
     const own = measured.filter((m) => m.line.class === trackClass);
     if (own.length === 0) return [];
-    const full = { ...head, scope: trackClass, label: `${head.label}, ${trackClass}`, limit: limit(limitsOf(plan, trackClass)) };
+    const full = {
+      ...head,
+      scope: trackClass,
+      label: `${head.label}, ${trackClass}`,
+      limit: limit(limitsOf(plan, trackClass)),
+    };
     return [limitedReading(plan, full, own)];
   });
 }

@@ -1,6 +1,7 @@
 /**
  * Track spacing: how far tracks on one level lie apart, held to the track centres of straight track, after taking off
- * what the longest cars on both reach toward each other on curves (their swept envelopes). So one limit serves straight
+ * what the longest cars on both reach toward each other on curves (their swept envelopes), as far as the plan does not let
+ * that use up part of the centres (NEM 112 does; NMRA S-8 does not). So one limit serves straight
  * and curve, and the value is what the spacing is worth.
  * Left out: what lies together at joints and turnouts, and crossings on the level.
  */
@@ -8,6 +9,7 @@ import type { Layout } from "../layout/layout.js";
 import type { Line, LinePlace } from "../layout/line.js";
 import { meetingReach } from "../layout/derive.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
+import type { Standards } from "../plan/schema.js";
 import { throwToward } from "./envelope.js";
 import { foulingZones } from "./fouling.js";
 import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
@@ -23,7 +25,7 @@ export const trackSpacing: Rule = {
       const a = layout.lines.get(meeting.a);
       const b = layout.lines.get(meeting.b);
       if (!a || !b) continue;
-      const worst = worstPlace(input.plan.standards.longestCar.value, meeting, a, b, (place) => {
+      const worst = worstPlace(plan.standards, meeting, a, b, (place) => {
         const pa = { line: a.key, s: place.sa };
         const pb = { line: b.key, s: place.sb };
         return fouling.together(pa, pb) || crossed(pa, pb);
@@ -38,20 +40,20 @@ export const trackSpacing: Rule = {
   },
 };
 
-type LongestCar = Parameters<typeof throwToward>[1];
-
 function worstPlace(
-  car: LongestCar & { readonly height: number },
+  { longestCar: { value: car }, curveSlack }: Standards,
   meeting: Meeting,
   a: Line,
   b: Line,
   leftOut: (place: NearPlace) => boolean,
 ): { value: number; place: NearPlace } | undefined {
+  const slack = curveSlack?.value ?? 0;
   let worst: { value: number; place: NearPlace } | undefined;
   for (const place of meeting.places) {
     // Further apart in height than half a car they are meant to pass one over the other.
     if (Math.abs(place.rise) > car.height / 2) continue;
-    const value = place.apart - throwToward(a, car, place.sa, b, place.sb) - throwToward(b, car, place.sb, a, place.sa);
+    const throws = throwToward(a, car, place.sa, b, place.sb) + throwToward(b, car, place.sb, a, place.sa);
+    const value = place.apart - Math.max(0, throws - slack);
     if (worst && value >= worst.value) continue;
     if (!leftOut(place)) worst = { value, place };
   }

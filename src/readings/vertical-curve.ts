@@ -30,7 +30,13 @@ export const verticalCurve: Rule = {
       const profile = layout.profiles.get(line.key);
       return profile ? curvesOf(line, profile) : [];
     });
-    const head = { id: "vertical-curve", label: "Vertical curve, per 1 %", unit: "mm", bound: "least", margin: 0 } as const;
+    const head = {
+      id: "vertical-curve",
+      label: "Vertical curve, per 1 %",
+      unit: "mm",
+      bound: "least",
+      margin: 0,
+    } as const;
     return [limitedReading(plan, { ...head, limit }, measured)];
   },
 };

@@ -95,6 +95,21 @@ export const NEM_112_CURVES: readonly (readonly [radius: Millimetres, centres: M
 export const straightCentres = (scale: Scale, where: Where = "line"): Figure =>
   scale.body === "NMRA" ? lengthFor(scale, NMRA_STRAIGHT, "NMRA") : lengthFor(scale, NEM_112_STRAIGHT[where], "NEM");
 
+/**
+ * How much of the straight centres NEM 112 lets the throws of cars use up: its H0 curves, group C, follow 34.4 mm plus
+ * the throws of both tracks' cars within 0.5 mm, and never less than the 46 mm of straight track.
+ */
+export const curveSlack = (scale: Scale): Figure => {
+  const slack = {
+    ...NEM_112,
+    value: 46 - 34.4,
+    known: "derived",
+    how: "46 mm less the 34.4 mm left between throws",
+  } as const;
+  const from = standardScale("HO", "NEM");
+  return scale.ratio === from.ratio ? { ...slack, value: roundTo(slack.value, 0.1) } : scaled(slack, from, scale);
+};
+
 type Column = readonly [radius: Millimetres, centres: Millimetres];
 interface CurveTable {
   readonly from: Scale;
