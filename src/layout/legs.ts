@@ -1,5 +1,5 @@
 /** Laying one leg: from the pose a track has reached to the segments that carry it on. */
-import { besidePose, pathBeside } from "../geometry/beside.js";
+import { type BesideFailure, besidePose, pathBeside } from "../geometry/beside.js";
 import { flexPath } from "../geometry/flex.js";
 import { joinPoses } from "../geometry/join.js";
 import { type Pose, samePose } from "../geometry/pose.js";
@@ -50,6 +50,14 @@ function layJoin({ from, goal, easement }: LegInput, join: LegOf<"join">["join"]
   return fail("leg-unsolved", `no ${shape} of radius ${join.radius} mm joins the two ends`, goal);
 }
 
+const BESIDE_FAULT: Readonly<Record<BesideFailure["failed"], string>> = {
+  "not-finite": "a figure is missing",
+  "off-path": "that track is not so long",
+  "no-length": "it begins where it ends",
+  "radius-vanishes": "a curve is too sharp to have a track inside it",
+  unsolved: "no parallel was found",
+};
+
 function layBeside({ from, host, easement }: LegInput, beside: LegOf<"beside">["beside"]): Outcome<readonly Segment[]> {
   if (!host) return fail("anchor-missing", "runs beside nothing");
   const sign = beside.side === "left" ? 1 : -1;
@@ -67,7 +75,7 @@ function layBeside({ from, host, easement }: LegInput, beside: LegOf<"beside">["
     ...(beside.curveSpacing !== undefined && { curveLeft: sign * beside.curveSpacing }),
   });
   if ("segments" in path) return found(path.segments);
-  return fail("leg-unsolved", `cannot run beside ${beside.track} at ${beside.spacing} mm: ${path.reason}`, start);
+  return fail("leg-unsolved", `cannot run beside ${beside.track} at ${beside.spacing} mm: ${BESIDE_FAULT[path.failed]}`, start);
 }
 
 const samePoseExactly = (a: Pose | undefined, b: Pose | undefined): boolean =>

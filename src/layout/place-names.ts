@@ -3,7 +3,7 @@ import type { Point } from "../geometry/pose.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { Layout } from "./layout.js";
 import type { Line, LineKey, LinePlace } from "./line.js";
-import { heightAt } from "./profile.js";
+import { heightAt, straightHeightAt } from "./profile.js";
 
 /** Track this near a deck's height belongs to the deck's level; well below the thickness of a shim. */
 const AT_DECK_HEIGHT = 0.5;
@@ -68,11 +68,17 @@ export function placesOfDeck(layout: Layout, deck: Id): readonly LinePlace[] {
   const all: (LinePlace & { readonly height: number })[] = [];
   for (const line of layout.lines.values()) {
     if (line.deck !== deck) continue;
-    for (const s of stationsOf(layout, line)) all.push({ line: line.key, s, height: heightOn(layout, line.key, s) });
+    for (const s of stationsOf(layout, line)) all.push({ line: line.key, s, height: levelOn(layout, line.key, s) });
   }
   const height = layout.plan.decks[deck]?.height ?? 0;
   const level = all.filter((place) => Math.abs(place.height - height) <= AT_DECK_HEIGHT);
   return (level.length > 0 ? level : all).map(({ line, s }) => ({ line, s }));
+}
+
+/** A climb begins at its break of grade, which its vertical curve rounds off: levels are told by the straight grades. */
+function levelOn(layout: Layout, line: LineKey, s: number): number {
+  const profile = layout.profiles.get(line);
+  return profile ? straightHeightAt(profile, s) : 0;
 }
 
 function stationsOf(layout: Layout, line: Line): readonly number[] {

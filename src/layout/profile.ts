@@ -56,14 +56,19 @@ export function curveAt(profile: Profile, s: Millimetres): VerticalCurve | undef
   return curve && s < curve.at + curve.length / 2 ? curve : undefined;
 }
 
-/** Railhead above the floor, mm, vertical curves included; s outside continues the grade there. */
-export function heightAt(profile: Profile, s: Millimetres): Millimetres {
+/** Height of the straight grades at s, as if there were no vertical curves; s outside continues the grade there. */
+export function straightHeightAt(profile: Profile, s: Millimetres): Millimetres {
   const i = gradeIndexAt(profile, s);
   const s0 = profile.stations[i] ?? 0;
   const s1 = profile.stations[i + 1] ?? s0;
   const h0 = profile.heights[i] ?? 0;
   const h1 = profile.heights[i + 1] ?? h0;
-  const straight = s1 > s0 ? h0 + ((h1 - h0) * (s - s0)) / (s1 - s0) : h0;
+  return s1 > s0 ? h0 + ((h1 - h0) * (s - s0)) / (s1 - s0) : h0;
+}
+
+/** Railhead above the floor, mm, vertical curves included; s outside continues the grade there. */
+export function heightAt(profile: Profile, s: Millimetres): Millimetres {
+  const straight = straightHeightAt(profile, s);
   const curve = curveAt(profile, s);
   if (!curve) return straight;
   const reach = curve.length / 2 - Math.abs(s - curve.at);
