@@ -8,15 +8,17 @@ import { samplePath } from "../../geometry/path.js";
 import type { Point } from "../../geometry/pose.js";
 import type { Layout } from "../../layout/layout.js";
 import type { Id, Plan } from "../../plan/schema.js";
+import type { Reading } from "../../readings/reading.js";
 import { lengthText } from "../figures.js";
 import { drawBenches } from "./benches.js";
 import { drawRoomDimensions } from "./dimensions.js";
+import { drawFlags } from "./flags.js";
 import { drawFrogNumbers, drawGrades, drawPlaceLabels, drawRadii, type Ground } from "./labels.js";
 import { element, escapeText, figure, group, type Markup } from "./markup.js";
 import { makeOccupancy } from "./occupancy.js";
 import { PALETTES, type Theme } from "./palette.js";
 import { drawObstacles, drawWalls, hatchPattern, roomExtent } from "./room.js";
-import { lettered, onPaper, penFor, px, type Sheet } from "./sheet.js";
+import { lettered, onPaper, PEN_ON_SCREEN, penFor, px, type Sheet } from "./sheet.js";
 import { COLUMN, drawFrame, drawKey, drawTitle, FRAME, type KeyDeck, keyHeight, TITLE_HEIGHT } from "./title-block.js";
 import { drawTrack } from "./trackwork.js";
 
@@ -32,6 +34,10 @@ export interface DrawOptions {
   /** Two rails in place of one line. */
   readonly rails?: boolean;
   readonly theme?: Theme;
+  /** Tight and failing readings stand beside what they measure; clear ones are silent. */
+  readonly readings?: readonly Reading[];
+  /** For a screen: as large as fits this many px, lettering and weights at their size in px; `scale` is not used. */
+  readonly fit?: { readonly width: number; readonly height: number };
 }
 
 export const DEFAULT_SCALE = 20;
@@ -53,8 +59,6 @@ export function firstDeck(plan: Plan): Id | undefined {
 
 /** The drawing as a document of its own. A deck that is not in the plan is drawn empty. */
 export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): string {
-  const scale = options.scale ?? DEFAULT_SCALE;
-  const pen = penFor(scale);
   const decks = decksInOrder(plan);
   const hand = options.deck ?? firstDeck(plan);
   const shown = options.view === "all" ? decks : hand === undefined ? [] : [hand];
@@ -62,13 +66,14 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
   const titled = options.view === "all";
 
   const extent = boundsOf([...roomExtent(plan.room), ...layoutExtent(layout)]);
+  const scale = options.fit ? fitted(extent, panels.length, titled, options.fit) : (options.scale ?? DEFAULT_SCALE);
+  const pen = options.fit ? PEN_ON_SCREEN : penFor(scale);
   const drawing = { width: (extent.maxX - extent.minX) / scale, height: (extent.maxY - extent.minY) / scale };
   const panel = {
     width: drawing.width + (MARGIN.left + MARGIN.right) * pen,
     height: drawing.height + (MARGIN.top + MARGIN.bottom + (titled ? MARGIN.title : 0)) * pen,
   };
-  const columns =
-    panels.length === 1 ? 1 : Math.max(1, Math.ceil(Math.sqrt((panels.length * panel.height) / panel.width)));
+  const columns = columnsOf(panels.length, panel);
   const rows = Math.ceil(panels.length / columns);
   const border = (FRAME.outer + FRAME.zone) * pen;
   const classes = new Set([...layout.lines.values()].map((line) => line.class)).size;
@@ -103,7 +108,11 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
   const hatch = "hatch";
   const marks = [
     element("title", {}, escapeText(plan.title)),
-    element("desc", {}, escapeText(`${describe(plan, options.view, hand)}, drawn 1:${figure(scale)}`)),
+    element(
+      "desc",
+      {},
+      escapeText(describe(plan, options.view, hand) + (options.fit ? "" : `, drawn 1:${figure(scale)}`)),
+    ),
     element("defs", {}, hatchPattern(base, hatch)),
     element("rect", { width: paper.width, height: paper.height, fill: palette.paper }),
     ...panels.map((deck, i) =>
@@ -113,6 +122,7 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
         hatch,
         titled,
         labels: options.labels !== false,
+        readings: options.readings ?? [],
         rails: options.rails === true,
       }),
     ),
@@ -122,6 +132,7 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
       { x: aside.x, y: paper.height - border - TITLE_HEIGHT * pen },
       COLUMN * pen,
       describe(plan, options.view, hand),
+      options.fit === undefined,
     ),
     drawFrame(base, paper),
   ];
@@ -129,14 +140,43 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
     "svg",
     {
       xmlns: "http://www.w3.org/2000/svg",
-      width: `${figure(paper.width)}mm`,
-      height: `${figure(paper.height)}mm`,
+      width: options.fit ? figure(paper.width / pen) : `${figure(paper.width)}mm`,
+      height: options.fit ? figure(paper.height / pen) : `${figure(paper.height)}mm`,
       viewBox: `0 0 ${figure(paper.width)} ${figure(paper.height)}`,
       role: "img",
-      "data-scale": figure(scale),
+      "data-scale": options.fit ? undefined : figure(scale),
     },
     ...marks,
   )}\n`;
+}
+
+/** Side by side and below one another so that the sheet comes out about square. */
+const columnsOf = (panels: number, panel: { readonly width: number; readonly height: number }): number =>
+  panels === 1 ? 1 : Math.max(1, Math.ceil(Math.sqrt((panels * panel.height) / panel.width)));
+
+/** Smallest drawing worth looking at, px. */
+const LEAST_DRAWING = 160;
+
+/** The scale at which a drawing with its margins fills a screen. */
+function fitted(
+  extent: Bounds,
+  panels: number,
+  titled: boolean,
+  fit: { readonly width: number; readonly height: number },
+) {
+  const border = 2 * (FRAME.outer + FRAME.zone);
+  const room = { width: extent.maxX - extent.minX, height: extent.maxY - extent.minY };
+  const scales = Array.from({ length: panels }, (_, i) => {
+    const columns = i + 1;
+    const rows = Math.ceil(panels / columns);
+    const wide = (fit.width - border - COLUMN) / columns - MARGIN.left - MARGIN.right;
+    const high = (fit.height - border) / rows - MARGIN.top - MARGIN.bottom - (titled ? MARGIN.title : 0);
+    return Math.max(
+      room.width / (Math.max(wide, LEAST_DRAWING) * PEN_ON_SCREEN),
+      room.height / (Math.max(high, LEAST_DRAWING) * PEN_ON_SCREEN),
+    );
+  });
+  return Math.max(Math.min(...scales), 1e-3);
 }
 
 function describe(plan: Plan, view: DrawOptions["view"], hand: Id | undefined): string {
@@ -152,6 +192,7 @@ interface PanelContents {
   readonly titled: boolean;
   readonly labels: boolean;
   readonly rails: boolean;
+  readonly readings: readonly Reading[];
 }
 
 function drawPanel(sheet: Sheet, layout: Layout, contents: PanelContents): Markup {
@@ -171,6 +212,7 @@ function drawPanel(sheet: Sheet, layout: Layout, contents: PanelContents): Marku
     const ground = groundOf(sheet, layout, [...(deck === undefined ? [] : [deck]), ...ghosts]);
     if (deck !== undefined) {
       marks.push(
+        drawFlags(sheet, ground, deck, contents.readings),
         drawPlaceLabels(sheet, ground, deck, false),
         drawGrades(sheet, ground, layout, deck),
         drawRadii(sheet, ground, layout, deck),

@@ -24,7 +24,7 @@ const CLEAR_OF_TRACK = 5;
 const CLEAR_OF_EDGES = 1;
 const CLEAR_OF_LABELS = 3;
 
-function settle(sheet: Sheet, ground: Ground, boxes: Iterable<Box>, offTrack = CLEAR_OF_TRACK): Box | undefined {
+export function settle(sheet: Sheet, ground: Ground, boxes: Iterable<Box>, offTrack = CLEAR_OF_TRACK): Box | undefined {
   for (const box of boxes) {
     if (
       ground.labels.isFree(box, px(sheet, CLEAR_OF_LABELS)) &&
@@ -102,7 +102,7 @@ const ALONG = [0.5, 0.4, 0.6, 0.28, 0.72];
 const OFF = [9, 16, 26];
 
 /** Boxes for level lettering beside a line: outside the curve first (or `first`), nearest first. */
-function* beside(sheet: Sheet, pose: Pose, side: 1 | -1, width: number, offs = OFF): Generator<Box> {
+export function* beside(sheet: Sheet, pose: Pose, side: 1 | -1, width: number, offs = OFF): Generator<Box> {
   const height = px(sheet, LINE_HEIGHT);
   for (const off of offs) {
     for (const way of [side, -side]) {

@@ -24,6 +24,9 @@ const PEN_ON_PAPER = 0.25;
 /** Drawn larger than 1:10 the sheet is looked at from further away, so its pen grows with it. */
 const PEN_AT_FULL_SIZE = 2.5;
 
+/** On a screen the sheet is stretched until one px of the rules is one of the screen; only the ratio matters. */
+export const PEN_ON_SCREEN = PEN_ON_PAPER;
+
 export const penFor = (scale: number): Millimetres => Math.max(PEN_ON_PAPER, PEN_AT_FULL_SIZE / scale);
 
 export const onPaper = (sheet: Sheet, p: Point): Point => ({

@@ -147,7 +147,7 @@ function byWeight(layout: Layout, decks: ReadonlySet<string>): [number, TrackCla
 export const TITLE_HEIGHT = 132;
 
 /** Title, scale, what is shown, scale bar and north, in the lower right corner; `at` is its upper left. */
-export function drawTitle(sheet: Sheet, at: Point, width: number, shows: string): Markup {
+export function drawTitle(sheet: Sheet, at: Point, width: number, shows: string, stateScale: boolean): Markup {
   const { palette, plan } = sheet;
   const left = at.x + px(sheet, 14);
   const small = { size: 12, colour: palette.ink2, anchor: "start" as const };
@@ -171,7 +171,7 @@ export function drawTitle(sheet: Sheet, at: Point, width: number, shows: string)
       face: "name",
       anchor: "start",
     }),
-    row(43, `${scaleName} · drawn 1:${figure(sheet.scale)}`),
+    row(43, stateScale ? `${scaleName} · drawn 1:${figure(sheet.scale)}` : scaleName),
     row(60, shortened(sheet, shows, width - px(sheet, 28), 12)),
     drawScaleBar(sheet, { x: left, y: at.y + px(sheet, 98) }),
     drawNorth(sheet, { x: at.x + width - px(sheet, 22), y: at.y + px(sheet, 98) }),
