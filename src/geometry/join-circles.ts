@@ -41,7 +41,6 @@ export function tryTangent(task: JoinTask, family: PathFamily): void {
   if (isRoundedCircle(last, apart)) {
     first = positiveAngle(a * goal.heading);
     last = 0;
-    if (isRoundedCircle(first, apart)) first = 0;
   }
   const length = circleTurnLength(gear, first) + between + circleTurnLength(gear, last);
   if (best.beatenBy(length)) best.keep(length, family, first, 0, last, between, false, false);

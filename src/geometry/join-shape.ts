@@ -82,10 +82,23 @@ export class ShortestShape {
     const between = this.between > NO_LENGTH ? [straight(this.between)] : [];
     const begin = turn(this.first, side, this.firstSharp);
     const end = turn(this.last, lastSide(this.family), this.lastSharp);
-    if (hasStraight(this.family)) return [...begin, ...between, ...end];
-    return [...begin, ...between, ...turn(this.middle, -side as Side, false), ...between, ...end];
+    if (hasStraight(this.family)) return mergeStraights([...begin, ...between, ...end]);
+    return mergeStraights([...begin, ...between, ...turn(this.middle, -side as Side, false), ...between, ...end]);
   }
 }
+
+/** A turn of nothing is a straight as well, and runs into the next one. */
+function mergeStraights(segments: readonly Segment[]): Segment[] {
+  const merged: Segment[] = [];
+  for (const g of segments) {
+    const before = merged.at(-1);
+    if (before && isStraight(before) && isStraight(g)) merged[merged.length - 1] = straight(before.length + g.length);
+    else merged.push(g);
+  }
+  return merged;
+}
+
+const isStraight = (g: Segment): boolean => g.k0 === 0 && g.k1 === 0;
 
 export const firstSide = (family: PathFamily): Side => (family[0] === "L" ? 1 : -1);
 export const lastSide = (family: PathFamily): Side => (family[2] === "L" ? 1 : -1);

@@ -19,8 +19,14 @@ export interface Path {
   readonly poses: readonly Pose[];
 }
 
-/** Segments shorter than this are dropped: they are rounding left over from a computation, not track. */
-export const NO_LENGTH: Millimetres = 1e-9;
+/**
+ * Segments shorter than this are dropped: they are rounding left over from a computation, not track. So short that the
+ * turn lost with one leads the rest of a path astray by about a picometre in 10 m.
+ */
+export const NO_LENGTH: Millimetres = 1e-11;
+
+/** A slice begins or ends at the border of a segment rather than this close to it. */
+const SLIVER: Millimetres = 1e-9;
 
 export function makePath(start: Pose, segments: readonly Segment[]): Path {
   const kept = segments.filter((g) => g.length > NO_LENGTH);
@@ -84,7 +90,7 @@ export function slicePath(path: Path, a: Millimetres, b: Millimetres): Path {
     const u = Math.max(0, from - begin);
     const v = Math.min(g.length, to - begin);
     if (u === 0 && v === g.length) kept.push(g);
-    else if (v - u > NO_LENGTH) kept.push(splitSegment(splitSegment(g, v)[0], u)[1]);
+    else if (v - u > SLIVER) kept.push(splitSegment(splitSegment(g, v)[0], u)[1]);
   });
   return makePath(poseAt(path, from), kept);
 }

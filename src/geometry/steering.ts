@@ -36,7 +36,7 @@ export interface SteeringGear extends Steering {
   readonly leastTurn: Radians;
 }
 
-/** A turn this small moves no rail: over 100 m it leads aside by less than a nanometre. */
+/** A turn this small moves no rail: over 100 m it leads aside by a picometre. */
 export const NO_TURN: Radians = 1e-14;
 
 /** Rounding allowed when a wide turn is held against the limits. */

@@ -5,11 +5,14 @@
  * point by the mirrored path; to go to the same point by way of the other hand is never shorter.
  */
 import { bracketedRoot, type Crossing } from "./bracketed-root.js";
-import { makePath, NO_LENGTH, type Path } from "./path.js";
+import { makePath, type Path } from "./path.js";
 import { localPoint, type Point, type Pose } from "./pose.js";
 import { type Segment, straight } from "./segment.js";
 import { fullTurn, sharpChord, type Side, type Steering, type SteeringGear, steeringGear } from "./steering.js";
 import { type Millimetres, positiveAngle, type Radians } from "./units.js";
+
+/** How near the path passes a point it is said to end at; it allows for rounding where a limit is just met. */
+const AT_POINT: Millimetres = 1e-9;
 
 /** A root this near is as exact as coordinates of some metres allow. */
 const ON_POINT: Millimetres = 1e-12;
@@ -21,7 +24,7 @@ const ON_POINT: Millimetres = 1e-12;
  */
 export function towardPoint(from: Pose, to: Point, steering: Steering): Path | undefined {
   const { x, y } = localPoint(from, to);
-  if (Math.abs(y) < NO_LENGTH && x > -NO_LENGTH) return makePath(from, [straight(Math.max(0, x))]);
+  if (Math.abs(y) < AT_POINT && x > -AT_POINT) return makePath(from, [straight(Math.max(0, x))]);
   const gear = steeringGear(steering);
   const side: Side = y >= 0 ? 1 : -1;
   const segments = sharpToward(gear, x, Math.abs(y), side) ?? fullToward(gear, x, Math.abs(y), side);
@@ -35,7 +38,7 @@ function fullToward(gear: SteeringGear, x: Millimetres, y: Millimetres, side: Si
   const alongside = Math.sqrt(ahead * ahead + left * left - gear.offset * gear.offset);
   // NaN where the point lies inside the circle; then no comparison holds.
   const run = alongside - gear.advance;
-  if (!(run > -NO_LENGTH)) return undefined;
+  if (!(run > -AT_POINT)) return undefined;
   const deflection = positiveAngle(Math.atan2(left, ahead) + Math.atan2(gear.offset, alongside));
   if (deflection < gear.leastTurn - SAME_TURN) return undefined;
   return [...fullTurn(gear, deflection, side), straight(Math.max(0, run))];
@@ -62,7 +65,7 @@ function sharpToward(gear: SteeringGear, x: Millimetres, y: Millimetres, side: S
   if (beyond > ON_POINT) return undefined;
   const deflection = beyond > -ON_POINT ? most : bracketedRoot(aside, 0, most, y, beyond, ON_POINT);
   const run = ahead.cross(deflection);
-  if (!(run > -NO_LENGTH)) return undefined;
+  if (!(run > -AT_POINT)) return undefined;
   return [...fullTurn(gear, deflection, side), straight(Math.max(0, run))];
 }
 
