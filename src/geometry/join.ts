@@ -38,7 +38,8 @@ const DEAD_AHEAD: { readonly mm: Millimetres; readonly rad: Radians } = { mm: 2e
 
 /**
  * Undefined when no path of the family wanted leads there, or the poses or the steering are not finite and the radius
- * above zero. A goal dead ahead is reached straight, the pose one stands on by a path of no length; both belong to
+ * above zero. The shortest of its kind for easements up to the radius; with longer ones the path is as valid, but a
+ * shorter one may be overlooked. A goal dead ahead is reached straight, the pose one stands on by a path of no length; both belong to
  * every family. The end's heading may differ from the goal's by full turns.
  */
 export function joinPoses(from: Pose, to: Pose, options: JoinOptions): JoinedPath | undefined {

@@ -18,7 +18,7 @@ const AT_POINT: Millimetres = 1e-9;
 const ON_POINT: Millimetres = 1e-12;
 
 /**
- * Undefined when the point cannot be reached: it lies inside the turning circle on its own side, or behind its reach.
+ * Undefined when the point lies inside the turning circle on its own side; a loop round the other way is not offered.
  * Straight on, without a turn, to a point dead ahead; a path of no length to the point one stands on; left to a point
  * dead astern. Deflections too small for full easements shorten them, as `easedTurn` does.
  */
