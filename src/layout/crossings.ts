@@ -1,0 +1,139 @@
+/**
+ * Crossings: where centre lines cross on one level. Nobody places them; they follow where tracks are laid across one
+ * another.
+ *
+ * Always holds: a crossing lies within both lines, not at an end of either, so joints and tracks that end on another are
+ * none; lines that touch without crossing, as a turnout's route and its host at the points, make none; each is told once.
+ */
+import { type Path, poseAt } from "../geometry/path.js";
+import type { Millimetres, Radians } from "../geometry/units.js";
+import type { Id } from "../plan/schema.js";
+import type { Crossing } from "./layout.js";
+import type { Line, LineKey, PlacedTurnout } from "./line.js";
+import type { Meeting, NearPlace } from "./meetings.js";
+import { heightAt, type Profile } from "./profile.js";
+
+/** Farther apart in height, one line passes over the other, or someone forgot to bring them level; rails of one crossing differ by less. */
+export const ONE_LEVEL: Millimetres = 5;
+/** Meetings are within 0.1 mm of the lines' own distance, so places no farther apart may be crossings. */
+const MAY_CROSS: Millimetres = 0.2;
+/** Nearer to its end than this a line ends at the other line and does not cross it. */
+const END: Millimetres = 1;
+/** Lines that meet at less of an angle touch: the flattest crossing of the trade, two number 20 routes, has 2.9 degrees. */
+const FLATTEST: Radians = 0.5 * (Math.PI / 180);
+/** Crossings of the same lines nearer together than this are one, found from two places. */
+const SAME_CROSSING: Millimetres = 2;
+/** How well the two lines' places agree on the crossing, and steps of Newton's method given to find it; it doubles its digits each step. */
+const EXACT: Millimetres = 1e-9;
+const STEPS = 12;
+
+export function deriveCrossings(
+  lines: ReadonlyMap<LineKey, Line>,
+  meetings: readonly Meeting[],
+  profiles: ReadonlyMap<LineKey, Profile>,
+  turnouts: ReadonlyMap<Id, PlacedTurnout>,
+): Crossing[] {
+  const crossings: Crossing[] = [];
+  for (const meeting of meetings) {
+    const found: Crossing[] = [];
+    const a = lines.get(meeting.a);
+    const b = lines.get(meeting.b);
+    if (!a || !b) continue;
+    for (const place of placesThatTouch(meeting)) {
+      const crossing = crossingNear(place, a, b, profiles);
+      if (!crossing || withinTurnout(crossing, lines, turnouts)) continue;
+      if (!found.some((other) => sameCrossing(other, crossing))) found.push(crossing);
+    }
+    crossings.push(...found);
+  }
+  return crossings;
+}
+
+/** Places of a meeting where the lines all but touch and are nearer than at the places before and after. */
+function placesThatTouch({ places }: Meeting): NearPlace[] {
+  return places.filter((place, i) => {
+    if (place.apart > MAY_CROSS) return false;
+    const before = places[i - 1]?.apart ?? Number.POSITIVE_INFINITY;
+    const after = places[i + 1]?.apart ?? Number.POSITIVE_INFINITY;
+    return place.apart <= before && place.apart <= after;
+  });
+}
+
+function crossingNear(
+  place: NearPlace,
+  a: Line,
+  b: Line,
+  profiles: ReadonlyMap<LineKey, Profile>,
+): Crossing | undefined {
+  const exact = intersect(a.path, b.path, place.sa, place.sb);
+  if (!exact) return undefined;
+  const { sa, sb } = exact;
+  if (atEnd(sa, a.path) || atEnd(sb, b.path)) return undefined;
+  const heightsA = profiles.get(a.key);
+  const heightsB = profiles.get(b.key);
+  if (heightsA && heightsB && Math.abs(heightAt(heightsB, sb) - heightAt(heightsA, sa)) >= ONE_LEVEL) return undefined;
+  const pose = poseAt(a.path, sa);
+  const sine = Math.abs(Math.sin(poseAt(b.path, sb).heading - pose.heading));
+  const angle = Math.asin(Math.min(1, sine));
+  if (angle < FLATTEST) return undefined;
+  return {
+    a: { line: a.key, s: sa },
+    b: { line: b.key, s: sb },
+    point: { x: pose.x, y: pose.y },
+    angle,
+    deck: a.deck,
+  };
+}
+
+const atEnd = (s: Millimetres, path: Path): boolean => s < END || s > path.length - END;
+
+/**
+ * Where two paths cross near given places, by Newton's method on the two distances along them: each step follows both
+ * tangents to where they cross. Undefined where the paths are parallel there, or do not cross within them.
+ */
+function intersect(
+  a: Path,
+  b: Path,
+  sa: Millimetres,
+  sb: Millimetres,
+): { sa: Millimetres; sb: Millimetres } | undefined {
+  for (let step = 0; step < STEPS; step++) {
+    const p = poseAt(a, sa);
+    const q = poseAt(b, sb);
+    const dx = q.x - p.x;
+    const dy = q.y - p.y;
+    if (Math.hypot(dx, dy) < EXACT) return { sa, sb };
+    const across = Math.sin(q.heading - p.heading);
+    if (Math.abs(across) < Math.sin(FLATTEST)) return undefined;
+    sa = clamp(sa + (dx * Math.sin(q.heading) - dy * Math.cos(q.heading)) / across, a);
+    sb = clamp(sb + (dx * Math.sin(p.heading) - dy * Math.cos(p.heading)) / across, b);
+  }
+  return undefined;
+}
+
+const clamp = (s: Millimetres, path: Path): Millimetres => Math.min(Math.max(s, 0), path.length);
+
+/** Whether the lines are a turnout's route and its host, or two routes of one turnout, and the place is within it. */
+function withinTurnout(
+  { a, b }: Crossing,
+  lines: ReadonlyMap<LineKey, Line>,
+  turnouts: ReadonlyMap<Id, PlacedTurnout>,
+): boolean {
+  for (const [one, other] of [
+    [a, b],
+    [b, a],
+  ] as const) {
+    const line = lines.get(one.line);
+    const turnout = line?.kind === "turnout" ? turnouts.get(line.id) : undefined;
+    if (!turnout) continue;
+    if (turnout.routes.some((route) => route.line === other.line)) return true;
+    if (other.line !== turnout.host) continue;
+    const from = Math.min(turnout.joint, turnout.heel, turnout.at);
+    const to = Math.max(turnout.joint, turnout.heel, turnout.at);
+    if (other.s >= from && other.s <= to) return true;
+  }
+  return false;
+}
+
+const sameCrossing = (p: Crossing, q: Crossing): boolean =>
+  Math.abs(p.a.s - q.a.s) < SAME_CROSSING && Math.abs(p.b.s - q.b.s) < SAME_CROSSING;
