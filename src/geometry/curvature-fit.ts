@@ -2,7 +2,7 @@
  * A path through known curvatures: segments whose curvature runs straight from one given value to the next, corrected as
  * little as need be so that the path ends exactly where it should. Used to follow curves that are no chain of segments.
  *
- * Always holds: curvature is continuous inside the path; the path ends within 1e-9 mm and 1e-11 rad of the pose asked for;
+ * Always holds: curvature is continuous inside the path; the path ends within 1e-9 mm and 1e-12 rad of the pose asked for;
  * with `keepEnds` the first and last curvature keep their sign and change only with the length.
  */
 import { leastCorrection } from "./numeric.js";
@@ -17,9 +17,48 @@ export interface CurvatureNode {
   readonly k: Curvature;
 }
 
+/** A node of a curve whose heading is known as well: the turn since the start. */
+export interface TurnedNode extends CurvatureNode {
+  readonly turn: Radians;
+}
+
+/**
+ * The nodes with their curvatures changed so that straight lines between them turn as much as the curve does, stretch by
+ * stretch, by the smallest changes. With `keepEnds` the first and last stay and the turn is met to fourth order only: each
+ * node between takes the mean of what lacks on either side.
+ */
+export function nodesThatTurn(nodes: readonly TurnedNode[], keepEnds = false): CurvatureNode[] {
+  const lacking = nodes.slice(1).map((b, i) => {
+    const a = nodes[i] ?? b;
+    return (b.turn - a.turn) / (b.s - a.s) - (a.k + b.k) / 2;
+  });
+  const y = keepEnds ? lacking : smoothed(lacking);
+  return nodes.map(({ s, k }, i) => {
+    const [before, after] = [y[i - 1], y[i]];
+    if (keepEnds && (before === undefined || after === undefined)) return { s, k };
+    return { s, k: k + ((before ?? 0) + (after ?? 0)) / 2 };
+  });
+}
+
+/**
+ * The y whose sums of neighbours, halved, are the smallest numbers with the given means: (A A') y = means for A the mean of
+ * neighbours, a system of three bands.
+ */
+function smoothed(means: readonly number[]): number[] {
+  const pivot: number[] = [];
+  const y: number[] = [];
+  for (const [i, mean] of means.entries()) {
+    const factor = i > 0 ? 0.25 / (pivot[i - 1] ?? 1) : 0;
+    pivot.push(0.5 - factor * 0.25);
+    y.push(mean - factor * (y[i - 1] ?? 0));
+  }
+  for (let i = means.length - 1; i >= 0; i--) y[i] = ((y[i] ?? 0) - 0.25 * (y[i + 1] ?? 0)) / (pivot[i] ?? 1);
+  return y;
+}
+
 /** Accuracy of the end: far below what track needs, and well above rounding at the size of a room. */
 const END_MM: Millimetres = 1e-9;
-const END_RAD: Radians = 1e-11;
+const END_RAD: Radians = 1e-12;
 
 /** Newton's steps with a Jacobian good to a few percent gain more than a digit each; what has not settled by then will not. */
 const MOST_STEPS = 24;

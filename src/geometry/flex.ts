@@ -5,7 +5,7 @@
  */
 import { Bezier } from "bezier-js";
 import { type CubicCurve, measuredError } from "./bezier.js";
-import { type CurvatureNode, fitCurvature } from "./curvature-fit.js";
+import { type CurvatureNode, fitCurvature, nodesThatTurn, type TurnedNode } from "./curvature-fit.js";
 import type { Path } from "./path.js";
 import { bearing, distance, localPoint, offsetPoint, type Point, type Pose } from "./pose.js";
 import type { Millimetres } from "./units.js";
@@ -50,7 +50,7 @@ export function flexPath(start: Pose, c1: Point, c2: Point, end: Point): Path | 
   const goal: Pose = { x: end.x, y: end.y, heading: bearing(c2, end) };
   for (let n = 1; n <= MOST_SEGMENTS; n *= 2) {
     const nodes = nodesOf(curve, bezier, n);
-    const path = nodes && fitCurvature(start, nodes, goal);
+    const path = fitCurvature(start, nodes, goal);
     if (path && path.segments.length === n && follows(path, bezier, start)) return path;
   }
   return undefined;
@@ -69,15 +69,12 @@ function hasCusp(bezier: Bezier): boolean {
   return !(Math.min(...speeds) > LEAST_SPEED * Math.max(...speeds));
 }
 
-/**
- * Arc length and curvature of the curve at n + 1 even parameters, the curvatures changed as little as makes straight
- * lines between them turn by what the curve turns.
- */
-function nodesOf(curve: CubicCurve, bezier: Bezier, n: number): CurvatureNode[] | undefined {
+/** Arc length, curvature and turn of the curve at n + 1 even parameters. */
+function nodesOf(curve: CubicCurve, bezier: Bezier, n: number): CurvatureNode[] {
   const [a, b, c, d] = curve;
-  const nodes: CurvatureNode[] = [];
-  const lacking: number[] = [];
+  const nodes: TurnedNode[] = [];
   let s = 0;
+  let turn = 0;
   let before = bezier.derivative(0);
   for (let i = 0; i <= n; i++) {
     const t = i / n;
@@ -86,34 +83,13 @@ function nodesOf(curve: CubicCurve, bezier: Bezier, n: number): CurvatureNode[] 
       6 * ((1 - t) * (r - 2 * q + p) + t * (u - 2 * r + q));
     const ax = second(a.x, b.x, c.x, d.x);
     const ay = second(a.y, b.y, c.y, d.y);
-    const k = (v.x * ay - v.y * ax) / Math.hypot(v.x, v.y) ** 3;
-    if (i > 0) {
-      const length = bezier.split((i - 1) / n, t).length();
-      // Pieces long enough to turn about are refined anyway, so the turn within half a circle is the right one or harmless.
-      const turn = Math.atan2(before.x * v.y - before.y * v.x, before.x * v.x + before.y * v.y);
-      lacking.push(turn / length - ((nodes[i - 1]?.k ?? 0) + k) / 2);
-      s += length;
-    }
-    nodes.push({ s, k });
+    if (i > 0) s += bezier.split((i - 1) / n, t).length();
+    // Pieces long enough to turn about are refined anyway, so the turn within half a circle is the right one or harmless.
+    turn += Math.atan2(before.x * v.y - before.y * v.x, before.x * v.x + before.y * v.y);
+    nodes.push({ s, k: (v.x * ay - v.y * ax) / Math.hypot(v.x, v.y) ** 3, turn });
     before = v;
   }
-  const change = leastWithMeans(lacking);
-  const changed = nodes.map((node, i) => ({ s: node.s, k: node.k + (change[i] ?? 0) }));
-  return changed.every((node) => Number.isFinite(node.k) && Number.isFinite(node.s)) ? changed : undefined;
-}
-
-/** The smallest n + 1 numbers whose neighbours have the n means given: y from the three-band system, then their sums. */
-function leastWithMeans(means: readonly number[]): number[] {
-  const n = means.length;
-  const pivot: number[] = [];
-  const y: number[] = [];
-  for (let i = 0; i < n; i++) {
-    const factor = i > 0 ? 0.25 / (pivot[i - 1] ?? 1) : 0;
-    pivot.push(0.5 - factor * 0.25);
-    y.push((means[i] ?? 0) - factor * (y[i - 1] ?? 0));
-  }
-  for (let i = n - 1; i >= 0; i--) y[i] = ((y[i] ?? 0) - 0.25 * (y[i + 1] ?? 0)) / (pivot[i] ?? 1);
-  return Array.from({ length: n + 1 }, (_, i) => ((y[i - 1] ?? 0) + (y[i] ?? 0)) / 2);
+  return nodesThatTurn(nodes);
 }
 
 /** Whether each segment lies within tolerance of its part of the curve. */
