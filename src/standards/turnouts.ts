@@ -3,7 +3,8 @@
  * switch where the table ends.
  *
  * Always holds: all lengths are in proportion to the gauge; the lead curve ends no later than the frog's toe and departs
- * after the joint end before the points; at the diverging joint end the two routes' sleepers are clear of one another.
+ * after the joint end before the points; the joint ends lie beyond the frog's heel, and two turnouts of one number still
+ * make a crossover at the closest track centres of straight track.
  */
 import type { Millimetres, Radians } from "../geometry/units.js";
 import { toRadians } from "../geometry/units.js";
@@ -128,16 +129,20 @@ const HO_GAUGE: Millimetres = 16.5;
 /** HO track is laid to 16.5 to 16.55 mm. */
 const HO_GAUGE_TOLERANCE: Millimetres = 0.1;
 
-/** Length of a sleeper over the gauge: NEM 122 gives 1.78 (N, S) to 1.85 (Z). */
-export const SLEEPER_OVER_GAUGE = 1.8;
+/**
+ * From the frog point to the joint end, as a share of number x gauge. The routes of a crossover at track centres c leave
+ * c N - G N between frog points (seen along the track, for small angles), half of it for each turnout. At NEM 112's
+ * 46 mm in 16.5 mm gauge that is 0.39 of number x gauge; a little less leaves room for the joint.
+ */
+export const HEEL_JOINT_SHARE = 0.37;
 /** A No. 6 of RP-12.7 has its smooth lead curve depart 1.72 gauges before the points, the farthest of all. */
 export const POINTS_JOINT_OVER_GAUGE = 2;
 const JOINTS: Cited = {
-  source: "NEM 122 (2007), sleeper lengths",
+  source: "NEM 112 (1975), track centres",
   known: "derived",
   how:
-    "heel joint where sleepers of 1.8 gauges on both routes part; points joint 2 gauges before the points (no source), " +
-    "so that the smooth lead curve lies inside the turnout",
+    "heel joint so far behind the frog point that two turnouts still make a crossover at 46 mm centres in H0; " +
+    "points joint 2 gauges before the points (no source), so that the smooth lead curve lies inside the turnout",
 };
 
 /**
@@ -162,7 +167,7 @@ export function turnoutDimensions(gauge: Millimetres, number: number): TurnoutDi
     closureRadius: radius,
     leadRadius: largestLeadRadius(gauge, number, toe),
     pointsJoint: POINTS_JOINT_OVER_GAUGE * gauge,
-    heelJoint: (SLEEPER_OVER_GAUGE - 1) * number * gauge,
+    heelJoint: HEEL_JOINT_SHARE * number * gauge,
     closure: closureCited,
     joints: JOINTS,
     ...sourceOf(gauge, number, printed !== undefined),
