@@ -2,16 +2,16 @@
 import { type BesideFailure, besidePose, pathBeside } from "../geometry/beside.js";
 import { flexPath } from "../geometry/flex.js";
 import { joinPoses } from "../geometry/join.js";
-import { type Pose, samePose } from "../geometry/pose.js";
+import { localPoint, type Pose, samePose } from "../geometry/pose.js";
 import { type Segment, straight } from "../geometry/segment.js";
 import { towardPoint } from "../geometry/toward.js";
 import { easedTurn } from "../geometry/turn.js";
-import { toRadians } from "../geometry/units.js";
+import { toRadians, wrapAngle } from "../geometry/units.js";
 import type { LegInput } from "./growing-track.js";
 import { samePath } from "./make-line.js";
 import { fail, found, type Outcome } from "./outcome.js";
 
-/** A `beside` leg must begin where the track is: nearer than this no eye or wheel finds the joint. */
+/** Track is joined where it meets to within this: no eye or wheel finds the joint. */
 const JOINED_MM = 0.01;
 const JOINED_RAD = 1e-4;
 
@@ -39,6 +39,10 @@ type LegOf<K extends string> = Extract<LegInput["leg"], Readonly<Record<K, unkno
 
 function layJoin({ from, goal, easement }: LegInput, join: LegOf<"join">["join"]): Outcome<readonly Segment[]> {
   if (!goal) return fail("anchor-missing", "leads nowhere");
+  const ahead = localPoint(from, goal);
+  const aligned = Math.abs(ahead.y) <= JOINED_MM && Math.abs(wrapAngle(goal.heading - from.heading)) <= JOINED_RAD;
+  // Ends in line to within the width of a pencil mark are joined by a straight, not by a curve and its reverse.
+  if (aligned && ahead.x >= 0 && join.family === undefined) return found([straight(ahead.x)]);
   const path = joinPoses(from, goal, {
     radius: join.radius,
     easement: join.easement ?? easement,
@@ -75,7 +79,11 @@ function layBeside({ from, host, easement }: LegInput, beside: LegOf<"beside">["
     ...(beside.curveSpacing !== undefined && { curveLeft: sign * beside.curveSpacing }),
   });
   if ("segments" in path) return found(path.segments);
-  return fail("leg-unsolved", `cannot run beside ${beside.track} at ${beside.spacing} mm: ${BESIDE_FAULT[path.failed]}`, start);
+  return fail(
+    "leg-unsolved",
+    `cannot run beside ${beside.track} at ${beside.spacing} mm: ${BESIDE_FAULT[path.failed]}`,
+    start,
+  );
 }
 
 const samePoseExactly = (a: Pose | undefined, b: Pose | undefined): boolean =>

@@ -19,11 +19,10 @@ const ONE_LEVEL = 1;
 export const climb: Rule = {
   id: "climb",
   take({ plan, layout }) {
-    const decks = Object.entries(plan.decks).sort(([, a], [, b]) => a.height - b.height);
+    const decks = levels(plan);
     const readings: Reading[] = [];
     decks.forEach(([lowerId, lower], i) => {
       for (const [upperId, upper] of decks.slice(i + 1)) {
-        if (upper.height - lower.height < ONE_LEVEL) continue;
         const route = findRoute(layout, placesOfDeck(layout, lowerId), placesOfDeck(layout, upperId));
         const between = decks.some(
           ([, d]) => d.height > lower.height + ONE_LEVEL && d.height < upper.height - ONE_LEVEL,
@@ -36,6 +35,18 @@ export const climb: Rule = {
     return readings;
   },
 };
+
+/** The lowest deck of every level: one on which trains run level onto another is not climbed to. */
+function levels(plan: Plan): [Id, Deck][] {
+  const scenicFirst = (deck: Deck): number => (deck.kind === "scenic" ? 0 : 1);
+  const decks = Object.entries(plan.decks).sort(
+    ([, a], [, b]) => a.height - b.height || scenicFirst(a) - scenicFirst(b),
+  );
+  return decks.filter(([, deck], i) => {
+    const before = decks[i - 1];
+    return !before || deck.height - before[1].height >= ONE_LEVEL;
+  });
+}
 
 interface Worst {
   readonly value: number;

@@ -14,6 +14,9 @@ import { judge } from "./verdict.js";
 /** Benches that share less than a hand's breadth square only touch, mm2. */
 const TOUCHING = 100 * 100;
 
+/** Decks nearer in height than this lie side by side on one level, mm. */
+const ONE_LEVEL = 1;
+
 const sharedArea = rememberPair((a: DeckSpace, b: DeckSpace): Area => intersectAreas(a.bench, b.bench));
 
 export const deckSeparation: Rule = {
@@ -22,6 +25,7 @@ export const deckSeparation: Rule = {
     const decks = Object.entries(plan.decks).sort(([, a], [, b]) => a.height - b.height);
     return decks.flatMap(([id, deck], i) => {
       for (const [aboveId, above] of decks.slice(i + 1)) {
+        if (above.height - deck.height < ONE_LEVEL) continue;
         const shared = sharedOf(layout, id, aboveId);
         if (areaSize(shared) > TOUCHING) return [reading(plan, id, deck, aboveId, above, cornerOf(shared))];
       }

@@ -71,12 +71,12 @@ function heightsOf(layout: Layout, line: Line): [number, number] {
   return heights.length > 0 ? [Math.min(...heights), Math.max(...heights)] : [0, 0];
 }
 
-/** The benches that can carry a line: its deck's, and those of every deck it climbs to. */
+/** The benches that can carry a line: its deck's, those of decks level with it, and of every deck it climbs to. */
 function supportOf(plan: Plan, layout: Layout, line: Line, high: number): Area {
   const own = plan.decks[line.deck];
   const benches = Object.entries(plan.decks)
     .filter(
-      ([id, deck]) => id === line.deck || (own && deck.height > own.height + LEVEL && deck.height <= high + LEVEL),
+      ([id, deck]) => id === line.deck || (own && deck.height >= own.height - LEVEL && deck.height <= high + LEVEL),
     )
     .map(([id]) => layout.space.decks.get(id)?.bench)
     .filter((bench) => bench !== undefined);
