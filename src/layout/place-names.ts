@@ -23,8 +23,9 @@ export const deckNamed = (plan: Plan, name: string): Id | undefined => named(pla
  * The places a name stands for; empty where it names nothing that has track.
  * - a track, by id or name: its middle
  * - `track@mm`: that distance along it, taken into the track
- * - a label, by id or text: the nearest track, on the label's deck where it names one
+ * - a label, by its text: the nearest track, on the label's deck where it names one
  * - a deck, by id or name: every station of its track that lies at the deck's height, else every station of its track
+ * - a label, by id
  */
 export function placesNamed(layout: Layout, name: string): readonly LinePlace[] {
   const { tracks, labels } = layout.plan;
@@ -35,14 +36,12 @@ export function placesNamed(layout: Layout, name: string): readonly LinePlace[] 
     if (!line) return [];
     return [{ line: line.key, s: at ? Math.min(Number(at[2]), line.path.length) : line.path.length / 2 }];
   }
-  const label = Object.keys(labels).find((id) => id === name || spoken(labels[id]?.text ?? "") === spoken(name));
-  const record = label === undefined ? undefined : labels[label];
-  if (record) {
-    const nearest = nearestPlace(layout, record.at, record.deck);
-    return nearest ? [nearest] : [];
-  }
-  const deck = deckNamed(layout.plan, name);
-  return deck === undefined ? [] : placesOfDeck(layout, deck);
+  const written = Object.values(labels).find((label) => spoken(label.text) === spoken(name));
+  const deck = written ? undefined : deckNamed(layout.plan, name);
+  if (deck !== undefined) return placesOfDeck(layout, deck);
+  const label = written ?? (Object.hasOwn(labels, name) ? labels[name] : undefined);
+  const nearest = label && nearestPlace(layout, label.at, label.deck);
+  return nearest ? [nearest] : [];
 }
 
 /** Place of the sampled line point nearest to a point of the sheet; of one deck where it is given. */

@@ -17,7 +17,7 @@ import { drawFrogNumbers, drawGrades, drawPlaceLabels, drawRadii, type Ground } 
 import { element, escapeText, figure, group, type Markup } from "./markup.js";
 import { makeOccupancy } from "./occupancy.js";
 import { PALETTES, type Theme } from "./palette.js";
-import { drawObstacles, drawWalls, hatchPattern, roomExtent } from "./room.js";
+import { drawObstacles, drawWallFaces, drawWalls, hatchPattern, roomExtent } from "./room.js";
 import { lettered, onPaper, PEN_ON_SCREEN, penFor, px, type Sheet } from "./sheet.js";
 import { COLUMN, drawFrame, drawKey, drawTitle, FRAME, type KeyDeck, keyHeight, TITLE_HEIGHT } from "./title-block.js";
 import { drawTrack } from "./trackwork.js";
@@ -199,7 +199,7 @@ function drawPanel(sheet: Sheet, layout: Layout, contents: PanelContents): Marku
   const { deck, ghosts, hatch } = contents;
   const marks: Markup[] = [drawWalls(sheet, hatch)];
   if (deck !== undefined) marks.push(drawBenches(sheet, layout, deck, "hand"));
-  marks.push(drawObstacles(sheet, hatch));
+  marks.push(drawWallFaces(sheet), drawObstacles(sheet, hatch));
   for (const ghost of ghosts) {
     marks.push(
       drawBenches(sheet, layout, ghost, "above"),

@@ -52,44 +52,59 @@ export function drawGrid(sheet: ProfileSheet): Markup {
   ]);
 }
 
+interface Band {
+  readonly id: string;
+  readonly names: readonly string[];
+  readonly height: number;
+  readonly thickness: number;
+}
+
+/** Decks from the top down, those at one height as one band in the ink of the scenic one. */
+function bandsOf(sheet: ProfileSheet): Band[] {
+  const bands: Band[] = [];
+  const decks = Object.entries(sheet.plan.decks).sort(
+    ([, a], [, b]) => b.height - a.height || Number(a.kind === "staging") - Number(b.kind === "staging"),
+  );
+  for (const [id, deck] of decks) {
+    const above = bands.at(-1);
+    if (above && above.height === deck.height) {
+      const thickness = Math.max(above.thickness, deck.thickness);
+      bands[bands.length - 1] = { ...above, names: [...above.names, deck.name], thickness };
+    } else bands.push({ id, names: [deck.name], height: deck.height, thickness: deck.thickness });
+  }
+  return bands;
+}
+
 export function drawDeckBands(sheet: ProfileSheet, heights: readonly ProfilePoint[]): Markup {
   const { plan, palette } = sheet;
   const right = sheet.left + Math.max(sheet.length / sheet.across, px(sheet, 200));
-  const written: number[] = [];
-  const marks = Object.entries(plan.decks)
-    .sort(([, a], [, b]) => b.height - a.height)
-    .flatMap(([id, deck]) => {
-      const ink = deckInk(sheet, id);
-      const { y } = inField(sheet, 0, deck.height);
-      const depth = deck.thickness / sheet.up;
-      const text = `${deck.name} · ${lengthText(deck.thickness, plan.units)} structure`;
-      // At whichever end the line is further from the band.
-      const apart = (d: number) => Math.abs(heightBetween(heights, d) - deck.height);
-      const atRight = apart(sheet.length * 0.9) > apart(sheet.length * 0.1);
-      const at = {
-        x: atRight ? right - px(sheet, 8) : sheet.left + px(sheet, 8),
-        y: y + Math.max(depth / 2, px(sheet, 8)),
-      };
-      // Decks at nearly one height share a figure.
-      const height = written.every((other) => Math.abs(other - y) > px(sheet, 13))
-        ? lettered(sheet, { x: sheet.left - px(sheet, 8), y }, lengthText(deck.height, plan.units), {
-            size: 12,
-            colour: palette.ink2,
-            anchor: "end",
-          })
-        : "";
-      written.push(y);
-      return [
-        element("rect", { x: sheet.left, y, width: right - sheet.left, height: depth, fill: ink.tint }),
-        element("path", {
-          d: paperLine({ x: sheet.left, y }, { x: right, y }),
-          fill: "none",
-          stroke: ink.edge,
-          "stroke-width": px(sheet, 0.9),
-        }),
-        lettered(sheet, at, text, { size: 12, colour: ink.ink, anchor: atRight ? "end" : "start" }),
-        height,
-      ];
-    });
+  const small = { size: 12, colour: palette.ink2 };
+  const marks = bandsOf(sheet).map((band) => {
+    const ink = deckInk(sheet, band.id);
+    const { y } = inField(sheet, 0, band.height);
+    const depth = band.thickness / sheet.up;
+    const text = `${band.names.join(", ")} · ${lengthText(band.thickness, plan.units)} structure`;
+    // At whichever end the line is further from the band.
+    const apart = (d: number) => Math.abs(heightBetween(heights, d) - band.height);
+    const atRight = apart(sheet.length * 0.9) > apart(sheet.length * 0.1);
+    const at = {
+      x: atRight ? right - px(sheet, 8) : sheet.left + px(sheet, 8),
+      y: y + Math.max(depth / 2, px(sheet, 8)),
+    };
+    return group({}, [
+      element("rect", { x: sheet.left, y, width: right - sheet.left, height: depth, fill: ink.tint }),
+      element("path", {
+        d: paperLine({ x: sheet.left, y }, { x: right, y }),
+        fill: "none",
+        stroke: ink.edge,
+        "stroke-width": px(sheet, 0.9),
+      }),
+      lettered(sheet, at, text, { size: 12, colour: ink.ink, anchor: atRight ? "end" : "start" }),
+      lettered(sheet, { x: sheet.left - px(sheet, 8), y }, lengthText(band.height, plan.units), {
+        ...small,
+        anchor: "end",
+      }),
+    ]);
+  });
   return group({ "data-layer": "decks" }, marks);
 }

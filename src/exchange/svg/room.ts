@@ -71,7 +71,7 @@ export function roomExtent(room: Room): Point[] {
   return [...room.outline, ...Object.values(room.openings).flatMap((o) => doorSwing(room, o)?.open ?? [])];
 }
 
-/** Walls, floor and foot marks; everything else is drawn over them. */
+/** The band of the walls, the floor and foot marks; everything else is drawn over them. */
 export function drawWalls(sheet: Sheet, hatch: string): Markup {
   const { room } = sheet.plan;
   const { palette } = sheet;
@@ -86,13 +86,21 @@ export function drawWalls(sheet: Sheet, hatch: string): Markup {
       "stroke-linejoin": "miter",
       "stroke-miterlimit": 8,
     });
-  return group({ id: undefined }, [
+  return group({ "data-layer": "floor" }, [
     around(palette.wall, band + px(sheet, 1.8)),
     around(palette.paper, band),
     around(`url(#${hatch})`, band),
     element("path", { d, fill: palette.paper }),
     footMarks(sheet),
-    element("path", { d, fill: "none", stroke: palette.wall, "stroke-width": px(sheet, 1.8) }),
+  ]);
+}
+
+/** Faces of the walls and what opens in them, over the benches that stand against them. */
+export function drawWallFaces(sheet: Sheet): Markup {
+  const { room } = sheet.plan;
+  const d = lineData(sheet, room.outline, true);
+  return group({ "data-layer": "walls" }, [
+    element("path", { d, fill: "none", stroke: sheet.palette.wall, "stroke-width": px(sheet, 1.8) }),
     ...Object.values(room.openings).map((opening) => drawOpening(sheet, opening)),
   ]);
 }
@@ -168,12 +176,8 @@ function drawOpening(sheet: Sheet, opening: Opening): Markup {
     );
   }
   const said = opening.name ?? opening.kind;
-  const out =
-    opening.kind === "window"
-      ? band + 9 * sheet.pen * sheet.scale
-      : opening.swing?.into === "outside"
-        ? opening.width * 0.4
-        : band + 9 * sheet.pen * sheet.scale;
+  const beyond = band + px(sheet, 9) * sheet.scale;
+  const out = opening.swing?.into === "outside" ? opening.width * 0.4 : beyond;
   const along = onPaper(sheet, corner(opening.width / 2, out));
   const vertical = Math.abs(Math.sin(pose.heading)) > 0.7;
   marks.push(

@@ -28,7 +28,7 @@ export function drawFrame(sheet: Sheet, paper: Paper): Markup {
   const letters: Markup[] = [];
   let d = "";
   const letter = (at: Point, text: string) =>
-    letters.push(lettered(sheet, at, text, { size: 8, colour: sheet.palette.ink3 }));
+    letters.push(lettered(sheet, at, text, { size: 9, colour: sheet.palette.ink3 }));
   for (let i = 0; i < columns; i++) {
     const x = inner + ((paper.width - 2 * inner) * i) / columns;
     const middle = x + (paper.width - 2 * inner) / columns / 2;
@@ -200,7 +200,7 @@ function drawNorth(sheet: Sheet, at: Point): Markup {
 
 const FEET = [1, 2, 4, 8, 16, 40, 80, 160];
 const METRES = [0.2, 0.4, 1, 2, 4, 10, 20, 40];
-const BAR = 118;
+const BAR = 124;
 
 /** The longest bar of round length that fits; half of it marked. */
 function drawScaleBar(sheet: Sheet, at: Point): Markup {
