@@ -22,29 +22,33 @@ export const own = (value: unknown, key: string): unknown =>
  * The value without unsafe names, which are added to `takenOut`; the value itself where there are none. What an earlier
  * reading set aside is left whole. Recursion is bounded by the depth the text was allowed.
  */
-export function clean(value: unknown, takenOut: TakenOut[], path: JsonPath = []): unknown {
+export function clean(value: unknown, takenOut: TakenOut[]): unknown {
+  return cleanAt(value, takenOut, []);
+}
+
+/** `path` is one list for the whole walk, pushed and popped. */
+function cleanAt(value: unknown, takenOut: TakenOut[], path: (string | number)[]): unknown {
   if (Object.is(value, -0)) return 0;
   if (typeof value !== "object" || value === null || (path[0] === "setAside" && path[2] === "value")) return value;
+  const inside = (key: string | number, item: unknown): unknown => {
+    path.push(key);
+    const cleaned = cleanAt(item, takenOut, path);
+    path.pop();
+    return cleaned;
+  };
   if (Array.isArray(value)) {
-    let items: unknown[] = value;
-    for (const [i, item] of value.entries()) {
-      const cleaned = clean(item, takenOut, [...path, i]);
-      if (Object.is(cleaned, item)) continue;
-      if (items === value) items = [...value];
-      items[i] = cleaned;
-    }
-    return items;
+    const items: unknown[] = value.map((item, i) => inside(i, item));
+    return items.some((item, i) => !Object.is(item, value[i])) ? items : value;
   }
-  const entries = Object.entries(value);
-  const kept: [string, unknown][] = [];
   let changed = false;
-  for (const [key, item] of entries) {
+  const kept: [string, unknown][] = [];
+  for (const [key, item] of Object.entries(value)) {
     if (UNSAFE.has(key)) {
       takenOut.push({ path: [...path, key], value: item });
       changed = true;
       continue;
     }
-    const cleaned = clean(item, takenOut, [...path, key]);
+    const cleaned = inside(key, item);
     changed ||= !Object.is(cleaned, item);
     kept.push([key, cleaned]);
   }

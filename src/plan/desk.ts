@@ -6,7 +6,7 @@ import { locate, type Problem } from "./problem.js";
 import type { SetAside } from "./schema.js";
 
 /** With more faults than this the rest is set aside unread, so that no file can keep the program busy for minutes. */
-const MOST_FAULTS = 200_000;
+const MOST_FAULTS = 50_000;
 
 export class Desk {
   readonly problems: Problem[] = [];

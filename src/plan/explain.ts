@@ -60,8 +60,10 @@ function explain(issue: Issue, root: unknown, base: JsonPath = []): Fault {
       return say(limit(issue.origin, issue.inclusive === false ? "less than" : "at most", issue.maximum, value));
     case "invalid_format":
       return say(`${ID_FORM}, ${found}`);
-    default:
-      return say(issue.message);
+    default: {
+      const keys = issue.code === "custom" ? keysOfUnion(path) : undefined;
+      return say(keys === undefined ? issue.message : tooMany(keys, value));
+    }
   }
 }
 
@@ -115,12 +117,18 @@ function explainUnion(issue: Extract<Issue, { code: "invalid_union" }>, root: un
       `expected an object with ${orList(keys)}, ${value === undefined ? "it is missing" : `found ${describeValue(value)}`}`,
     );
   }
-  const present = keys.filter((key) => Object.hasOwn(value, key));
+  const present = keysIn(keys, value);
   const [only] = present;
   if (only === undefined) return say(`needs one of ${orList(keys)}`);
-  if (present.length > 1) return say(`has ${andList(present)} but may have only one of them`);
+  if (present.length > 1) return say(tooMany(keys, value));
   return inOption(keys.indexOf(only)) ?? say(issue.message);
 }
+
+const keysIn = (keys: readonly string[], value: unknown): string[] =>
+  keys.filter((key) => Object.hasOwn(Object(value), key));
+
+const tooMany = (keys: readonly string[], value: unknown): string =>
+  `has ${andList(keysIn(keys, value))} but may have only one of them`;
 
 /** Which union stands at the end of a path. */
 function keysOfUnion(path: JsonPath): readonly string[] | undefined {

@@ -23,7 +23,8 @@ export function parseGrade(text: string): Typed<Percent> {
   if (cursor.text === "") return no("a grade is missing");
   if (cursor.text === "level") return { ok: true, value: 0 };
   const sign = takeSign(cursor);
-  const ratio = /^\s*(\d+)\s*(?:in\b|:|\/)/.exec(cursor.text.slice(cursor.at));
+  // A half of a percent is no half.
+  const ratio = cursor.text.includes("%") ? null : /^\s*(\d+)\s*(?:in\b|:|\/)/.exec(cursor.text.slice(cursor.at));
   if (ratio !== null) {
     cursor.at += ratio[0].length;
     const run = takeNumber(cursor);

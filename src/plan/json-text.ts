@@ -42,9 +42,14 @@ interface Frame {
 
 type Expected = "value" | "value or ]" | "name" | "name or }" | "colon" | "comma or end" | "end of text";
 
+const CUT_OFF = "the text ends too early: it seems cut off";
 const NUMBER = /-?(?:0|[1-9]\d*)(?:\.\d+)?(?:[eE][+-]?\d+)?/y;
+/** Longer than any number or word of a plan. */
+const LONGEST_NUMBER = 40;
 const WORD = /[-+]?[A-Za-z_$][\w$]*/y;
 const ESCAPE = /\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})/y;
+/** The beginning of an escape; at the end of a text that was cut off there. */
+const CUT_ESCAPE = /^\\(?:u[0-9a-fA-F]{0,3})?$/;
 const NO_NUMBERS = new Set(["NaN", "Infinity", "-Infinity", "+Infinity", "-NaN", "undefined"]);
 
 const matchAt = (pattern: RegExp, text: string, at: number): string | undefined => {
@@ -82,7 +87,7 @@ export function scanJson(text: string, mostDepth = MOST_DEPTH, mostRepeated = MO
     while (at < text.length && isSpace(text.charCodeAt(at))) at += 1;
     if (at >= text.length) {
       if (expected === "end of text") return { ok: true, repeated };
-      return fail(text.trim() === "" ? "the text is empty" : "the text ends too early: it seems cut off");
+      return fail(text.trim() === "" ? "the text is empty" : CUT_OFF);
     }
     if (repeated.length > mostRepeated) return fail(`more than ${mostRepeated} names are given twice`);
     const c = text[at] ?? "";
@@ -141,6 +146,11 @@ export function scanJson(text: string, mostDepth = MOST_DEPTH, mostRepeated = MO
       continue;
     }
     const word = matchAt(WORD, text, at);
+    const number = word === undefined ? matchAt(NUMBER, text, at) : undefined;
+    // Of `tru` and `31.` at the end of a text nobody can tell what they would have become.
+    if (stack.length > 0 && text.length - at < LONGEST_NUMBER && /^[\w.+-]+$/.test(text.slice(at))) {
+      return fail(CUT_OFF, text.length);
+    }
     if (word !== undefined) {
       if (NO_NUMBERS.has(word)) return fail(`${word} is no number a plan can hold`);
       if (word !== "true" && word !== "false" && word !== "null")
@@ -149,7 +159,6 @@ export function scanJson(text: string, mostDepth = MOST_DEPTH, mostRepeated = MO
       expected = afterValue();
       continue;
     }
-    const number = matchAt(NUMBER, text, at);
     if (number === undefined) return fail(`a value is missing, found ${quote(c)}`);
     const after = text[at + number.length] ?? "";
     if (/[\w.+-]/.test(after)) return fail(`${quote(number + after)} is not a number as JSON writes them`);
@@ -170,12 +179,13 @@ function stringEnd(text: string, open: number): number | { readonly message: str
     if (code < 32) return { message: "a text is not closed on its line, or holds a control character", at };
     if (code === 92) {
       const escape = matchAt(ESCAPE, text, at);
-      if (escape === undefined && at + 6 < text.length)
+      if (escape === undefined && !CUT_ESCAPE.test(text.slice(at, at + 6))) {
         return { message: `${quote(text.slice(at, at + 2))} is no escape of JSON`, at };
+      }
       at += (escape?.length ?? 1) - 1;
     }
   }
-  return { message: "the text ends too early: it seems cut off", at: text.length };
+  return { message: CUT_OFF, at: text.length };
 }
 
 function textOf(text: string, from: number, to: number): string {

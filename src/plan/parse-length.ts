@@ -55,6 +55,8 @@ export function parseLength(text: string, units: Plan["units"]): ParsedLength {
       return no(`"${cursor.text.slice(from).trim()}" is not understood after ${last?.name ?? "that"}`);
     }
     if (part === 0 && word === "" && rest(cursor) !== "") return no(`"${rest(cursor)}" is not understood`);
+    // 1'850 is how some write thousands; nobody means feet and 850 inches.
+    if (last === feet && number.value >= 12) return no(`inches after feet are less than 12, found ${number.value}`);
     total += number.value * unit.mm;
     last = unit;
   }

@@ -83,8 +83,11 @@ export function takeNumber(cursor: Cursor): Typed<number> {
 
   // A fraction may follow a whole number after a space or a hyphen.
   const back = cursor.at;
-  while (cursor.text[cursor.at] === " ") cursor.at += 1;
-  if (cursor.text[cursor.at] === "-" && cursor.at === back) cursor.at += 1;
+  skipSpaces(cursor);
+  if (cursor.text[cursor.at] === "-" && cursor.at === back) {
+    cursor.at += 1;
+    skipSpaces(cursor);
+  }
   const top = cursor.at > back ? takeRun(cursor, isDigit) : "";
   if (top === "" || cursor.text[cursor.at] !== "/") {
     cursor.at = back;
