@@ -19,7 +19,7 @@ export interface ReadingsColumnProps {
 }
 
 const TALLIED: readonly { readonly verdict: Verdict; readonly word: string }[] = [
-  { verdict: "fails", word: "over the limit" },
+  { verdict: "fails", word: "beyond the limit" },
   { verdict: "tight", word: "tight" },
   { verdict: "clear", word: "clear" },
 ];

@@ -54,10 +54,10 @@ export function tally(readings: readonly Reading[]): Tally {
   return { fails: count("fails"), tight: count("tight"), clear: count("clear"), none: count("none") };
 }
 
-/** `1 fails · 2 tight · 8 clear`; a verdict nothing has is left out. */
+/** `1 beyond the limit · 2 tight · 8 clear`; a verdict nothing has is left out. */
 export function tallyText(counts: Tally): string {
   const parts = [
-    counts.fails > 0 ? `${counts.fails} ${counts.fails === 1 ? "fails" : "fail"}` : "",
+    counts.fails > 0 ? `${counts.fails} beyond the limit` : "",
     counts.tight > 0 ? `${counts.tight} tight` : "",
     counts.clear > 0 ? `${counts.clear} clear` : "",
   ].filter((part) => part !== "");
