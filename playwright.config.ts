@@ -8,6 +8,9 @@ export default defineConfig({
   testDir: "tests/browser",
   testMatch: "**/*.spec.ts",
   workers: 1,
+  // Generous: a busy machine is slow, not wrong.
+  timeout: 180_000,
+  expect: { timeout: 60_000 },
   reporter: [["list"], ["json", { outputFile: "test-results/browser.json" }]],
   outputDir: "test-results/browser",
   use: {

@@ -28,5 +28,5 @@ const contentPolicy = (): Plugin => ({
 export default defineConfig({
   base: "./",
   plugins: [react(), contentPolicy()],
-  build: { outDir: "dist/app", emptyOutDir: true, modulePreload: { polyfill: false } },
+  build: { outDir: "dist/app", emptyOutDir: true, modulePreload: { polyfill: false }, chunkSizeWarningLimit: 1000 },
 });
