@@ -1,0 +1,285 @@
+/**
+ * The editor's state and all that changes it, without page or React: the plan's history and what follows from it, what
+ * is in hand, and where one looks. Panels and sheet read it and call it; the tests drive it.
+ *
+ * Always holds: the plan changes through an `Edit` only, and every change is one step of undo; previews leave no trace;
+ * `layout` and `readings` follow from the plan that is shown (readings a moment later, where a scheduler is given).
+ */
+import { createStore, type StoreApi } from "zustand/vanilla";
+import { fit, sheetLength, type Viewport } from "../drafting/viewport.js";
+import type { Box } from "../geometry/bounds.js";
+import { deriveLayout } from "../layout/derive.js";
+import type { Layout } from "../layout/layout.js";
+import type { Edit } from "../plan/edit.js";
+import * as past from "../plan/history.js";
+import type { Id, Plan } from "../plan/schema.js";
+import type { Reading } from "../readings/reading.js";
+import { takeReadings } from "../readings/take.js";
+import { ROOM_MARGIN, roomBox } from "./room-box.js";
+import type { Effect, Selected, Stage, Tool, ToolEvent, ToolInput, ToolShow } from "./tool.js";
+
+export type DeckView = "one" | "see-through" | "twin";
+export type Theme = "light" | "dark";
+
+/** How near the pointer must come, px (LOOK: track is hit within 8 px, by touch within 22). */
+const REACH = { pointer: 8, touch: 22 } as const;
+
+export interface EditorState {
+  readonly history: past.History;
+  /** The plan shown: the preview's while there is one. */
+  readonly plan: Plan;
+  /** Layout of the plan shown, and of the last commit. */
+  readonly layout: Layout;
+  readonly settled: Layout;
+  readonly readings: readonly Reading[];
+  /** Readings of an earlier plan, while new ones are on their way. */
+  readonly readingsLate: boolean;
+  /** The plan as it stands in its file; another identity means unsaved changes. */
+  readonly saved: Plan | undefined;
+  readonly fileName: string;
+  readonly stage: Stage;
+  readonly tool: string;
+  readonly show: ToolShow;
+  readonly deck: Id;
+  readonly deckView: DeckView;
+  readonly viewport: Viewport;
+  readonly selection: readonly Selected[];
+  readonly units: Plan["units"];
+  readonly theme: Theme;
+  readonly touch: boolean;
+  /** Said in the status line until the next thing happens. */
+  readonly said: string;
+}
+
+export interface EditorActions {
+  open(plan: Plan, fileName: string, saved: boolean): void;
+  /** The plan has been written to its file. */
+  markSaved(fileName?: string): void;
+  /** Applies an edit as one step; a refused one is said. Returns whether it was done. */
+  edit(edit: Edit, key?: string): boolean;
+  undo(): void;
+  redo(): void;
+  dispatch(event: ToolEvent): void;
+  takeTool(id: string): void;
+  openStage(stage: Stage): void;
+  select(selection: readonly Selected[]): void;
+  setDeck(deck: Id): void;
+  setDeckView(view: DeckView): void;
+  setViewport(viewport: Viewport): void;
+  setUnits(units: Plan["units"]): void;
+  setTheme(theme: Theme): void;
+  say(text: string): void;
+  zoomToFit(): void;
+  zoomToBox(box: Box): void;
+}
+
+export type EditorStore = StoreApi<EditorState & EditorActions>;
+
+export interface EditorOptions {
+  readonly plan: Plan;
+  readonly fileName?: string;
+  readonly tools: readonly Tool[];
+  /** Runs `work` when there is time; without it readings are taken at once. */
+  readonly later?: (work: () => void) => void;
+  readonly size?: { readonly width: number; readonly height: number };
+  readonly theme?: Theme;
+}
+
+const NO_SHOW: ToolShow = { overlay: [], hint: "" };
+
+export function createEditor(options: EditorOptions): EditorStore {
+  const tools = new Map(options.tools.map((tool) => [tool.id, tool]));
+  const first = options.tools[0];
+  if (!first) throw new Error("an editor needs at least one tool");
+  let tool: Tool = first;
+  let toolState: unknown;
+  let readingsWanted = 0;
+
+  return createStore<EditorState & EditorActions>()((set, get) => {
+    const inputOf = (touch = get().touch): ToolInput => {
+      const { history, settled, deck, selection, units, viewport } = get();
+      const reach = sheetLength(viewport, touch ? REACH.touch : REACH.pointer);
+      return { plan: history.plan, layout: settled, deck, selection, units, viewport, reach };
+    };
+    const refreshShow = (): void => set({ show: tool.show(toolState, inputOf()) });
+
+    const readAgain = (): void => {
+      const wanted = ++readingsWanted;
+      const take = (): void => {
+        // A later plan has been shown meanwhile: its own turn comes.
+        if (wanted !== readingsWanted) return;
+        const { plan, layout } = get();
+        set({ readings: takeReadings(plan, layout), readingsLate: false });
+      };
+      if (!options.later) return take();
+      set({ readingsLate: true });
+      options.later(take);
+    };
+
+    /** Everything that follows from another history. */
+    const adopt = (history: past.History, extra: Partial<EditorState> = {}): void => {
+      const before = get();
+      const plan = past.shownPlan(history);
+      const layout = plan === before.plan ? before.layout : deriveLayout(plan, before.layout);
+      const settled =
+        history.plan === before.history.plan
+          ? before.settled
+          : history.plan === plan
+            ? layout
+            : deriveLayout(history.plan, before.settled);
+      const deck = Object.hasOwn(plan.decks, before.deck) ? before.deck : (Object.keys(plan.decks)[0] ?? "");
+      const selection = before.selection.filter((item) => stillThere(plan, item));
+      const kept = selection.length === before.selection.length ? before.selection : selection;
+      set({ history, plan, layout, settled, deck, selection: kept, ...extra });
+      if (layout !== before.layout || plan !== before.plan) readAgain();
+    };
+
+    const apply = (effects: readonly Effect[]): void => {
+      for (const effect of effects) {
+        if (effect.do === "preview") {
+          if (effect.edit.ok) adopt(past.preview(get().history, effect.edit.name, effect.edit.plan));
+          else set({ said: effect.edit.message });
+        } else if (effect.do === "commit") get().edit(effect.edit, effect.key);
+        else if (effect.do === "abandon") adopt(past.abandon(get().history));
+        else if (effect.do === "select") set({ selection: effect.selection });
+        else if (effect.do === "say") set({ said: effect.text });
+        else if (effect.do === "deck") get().setDeck(effect.deck);
+        else get().takeTool(effect.tool);
+      }
+    };
+
+    const plan = options.plan;
+    const layout = deriveLayout(plan);
+    const size = options.size ?? { width: 1000, height: 700 };
+    const window: Viewport = { centre: { x: 0, y: 0 }, scale: 0.1, ...size };
+    return {
+      history: past.startHistory(plan),
+      plan,
+      layout,
+      settled: layout,
+      readings: takeReadings(plan, layout),
+      readingsLate: false,
+      saved: plan,
+      fileName: options.fileName ?? "",
+      stage: "lay",
+      tool: tool.id,
+      show: NO_SHOW,
+      deck: firstDeck(plan),
+      deckView: "see-through",
+      viewport: fit(window, roomBox(plan), ROOM_MARGIN),
+      selection: [],
+      units: plan.units,
+      theme: options.theme ?? "light",
+      touch: false,
+      said: "",
+
+      open(next, fileName, saved) {
+        const fresh = deriveLayout(next);
+        set({
+          history: past.startHistory(next),
+          plan: next,
+          layout: fresh,
+          settled: fresh,
+          saved: saved ? next : undefined,
+          fileName,
+          deck: firstDeck(next),
+          selection: [],
+          units: next.units,
+          said: "",
+          viewport: fit(get().viewport, roomBox(next), ROOM_MARGIN),
+        });
+        toolState = tool.begin(inputOf());
+        readAgain();
+        refreshShow();
+      },
+      markSaved(fileName) {
+        set({ saved: get().history.plan, ...(fileName !== undefined && { fileName }) });
+      },
+      edit(edit, key) {
+        if (!edit.ok) {
+          adopt(past.abandon(get().history), { said: edit.message });
+          return false;
+        }
+        adopt(past.commit(get().history, edit.name, edit.plan, key), { said: "" });
+        refreshShow();
+        return true;
+      },
+      undo() {
+        adopt(past.undo(get().history));
+        toolState = tool.begin(inputOf());
+        refreshShow();
+      },
+      redo() {
+        adopt(past.redo(get().history));
+        toolState = tool.begin(inputOf());
+        refreshShow();
+      },
+      dispatch(event) {
+        const touch = event.type === "key" || event.type === "cancel" ? get().touch : event.touch;
+        if (touch !== get().touch) set({ touch });
+        if (event.type === "down" && get().said !== "") set({ said: "" });
+        const used = tool;
+        const { state, effects = [] } = tool.handle(toolState, event, inputOf(touch));
+        toolState = state;
+        apply(effects);
+        // A tool that handed over to another must not overwrite the other's state.
+        if (used === tool) refreshShow();
+      },
+      takeTool(id) {
+        const next = tools.get(id);
+        if (!next) return;
+        if (get().history.preview) adopt(past.abandon(get().history));
+        tool = next;
+        const stage = next.stage === "any" ? get().stage : next.stage;
+        set({ tool: id, stage, said: "" });
+        toolState = tool.begin(inputOf());
+        refreshShow();
+      },
+      openStage(stage) {
+        set({ stage });
+        if (tool.stage !== "any" && tool.stage !== stage) get().takeTool(first.id);
+      },
+      select(selection) {
+        set({ selection });
+        refreshShow();
+      },
+      setDeck(deck) {
+        if (!Object.hasOwn(get().plan.decks, deck)) return;
+        set({ deck });
+        refreshShow();
+      },
+      setDeckView: (deckView) => set({ deckView }),
+      setViewport(viewport) {
+        set({ viewport });
+        refreshShow();
+      },
+      setUnits(units) {
+        set({ units });
+        refreshShow();
+      },
+      setTheme: (theme) => set({ theme }),
+      say: (said) => set({ said }),
+      zoomToFit() {
+        get().setViewport(fit(get().viewport, roomBox(get().plan), ROOM_MARGIN));
+      },
+      zoomToBox(box) {
+        get().setViewport(fit(get().viewport, box, ROOM_MARGIN));
+      },
+    };
+  });
+}
+
+/** The lowest scenic deck. */
+function firstDeck(plan: Plan): Id {
+  const decks = Object.entries(plan.decks).sort(([, a], [, b]) => a.height - b.height);
+  return (decks.find(([, deck]) => deck.kind === "scenic") ?? decks[0])?.[0] ?? "";
+}
+
+function stillThere(plan: Plan, item: Selected): boolean {
+  if (item.kind === "record") {
+    if (!Object.hasOwn(plan[item.collection], item.id)) return false;
+    return item.leg === undefined || item.leg < (plan.tracks[item.id]?.legs.length ?? 0);
+  }
+  if (item.kind === "wall") return item.wall < plan.room.outline.length;
+  return Object.hasOwn(item.kind === "opening" ? plan.room.openings : plan.room.obstacles, item.id);
+}

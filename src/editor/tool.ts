@@ -1,0 +1,108 @@
+/**
+ * What a tool is: a small state machine of its own, without page or store. It is told what the hand does and answers
+ * with its next state and what it wants done; what it shows is drawn by others. The same code runs under the sheet and
+ * under the scripted driver of the tests.
+ */
+import type { ScreenPoint, SheetPoint, Viewport } from "../drafting/viewport.js";
+import type { Path } from "../geometry/path.js";
+import type { Point } from "../geometry/pose.js";
+import type { Millimetres } from "../geometry/units.js";
+import type { Layout } from "../layout/layout.js";
+import type { Edit } from "../plan/edit.js";
+import type { Collection, Id, Plan } from "../plan/schema.js";
+
+/** The stages of the work that have tools, in order. */
+export const STAGES = ["survey", "frame", "lay", "grade"] as const;
+export type Stage = (typeof STAGES)[number];
+
+/** Something in the plan that can be taken in hand: a record, a leg of a track, or a part of the room. */
+export type Selected =
+  | { readonly kind: "record"; readonly collection: Collection; readonly id: Id; readonly leg?: number }
+  | { readonly kind: "opening" | "obstacle"; readonly id: Id }
+  | { readonly kind: "wall"; readonly wall: number };
+
+/** What a tool may look at. `plan` and `layout` are those of the last commit, without any preview. */
+export interface ToolInput {
+  readonly plan: Plan;
+  readonly layout: Layout;
+  /** The deck in hand. */
+  readonly deck: Id;
+  readonly selection: readonly Selected[];
+  /** Units that bare numbers are typed in. */
+  readonly units: Plan["units"];
+  readonly viewport: Viewport;
+  /** How near the pointer must come to something to mean it, mm on the sheet (8 px, 22 by touch). */
+  readonly reach: Millimetres;
+}
+
+export type ToolEvent =
+  | {
+      readonly type: "down" | "move" | "up";
+      readonly at: SheetPoint;
+      readonly screen: ScreenPoint;
+      readonly shift: boolean;
+      readonly alt: boolean;
+      readonly touch: boolean;
+      /** 2 for a double click. */
+      readonly clicks: number;
+    }
+  /** A key by its name, as KeyboardEvent.key gives it: "a", "Enter", "Backspace", "Tab", "ArrowLeft". Esc is `cancel`. */
+  | { readonly type: "key"; readonly key: string; readonly shift: boolean; readonly alt: boolean }
+  | { readonly type: "cancel" };
+
+export type Effect =
+  /** Shown, and taken back by the next preview, commit or abandon. A refused edit is said in the status line. */
+  | { readonly do: "preview"; readonly edit: Edit }
+  /** One step of undo. Commits with the same key that follow one another are one step. */
+  | { readonly do: "commit"; readonly edit: Edit; readonly key?: string }
+  | { readonly do: "abandon" }
+  | { readonly do: "select"; readonly selection: readonly Selected[] }
+  | { readonly do: "say"; readonly text: string }
+  | { readonly do: "tool"; readonly tool: string }
+  | { readonly do: "deck"; readonly deck: Id };
+
+export interface Outcome<S> {
+  readonly state: S;
+  readonly effects?: readonly Effect[];
+}
+
+/** What a tool lays over the sheet. Everything in sheet millimetres; weights and sizes are the painter's. */
+export type Overlay =
+  | { readonly kind: "path"; readonly path: Path; readonly style: "draft" | "refused" | "selected" | "guide" }
+  | {
+      readonly kind: "line";
+      readonly points: readonly Point[];
+      readonly closed?: boolean;
+      readonly style: "draft" | "refused" | "selected" | "guide";
+    }
+  | {
+      readonly kind: "handle";
+      readonly at: Point;
+      readonly shape: "square" | "ring";
+      readonly name: string;
+      readonly hot?: boolean;
+    }
+  /** Where the pointer has been caught, and by what. */
+  | { readonly kind: "snap"; readonly at: Point; readonly to: string }
+  | { readonly kind: "label"; readonly at: Point; readonly text: string; readonly style?: "draft" | "refused" };
+
+export interface ToolShow {
+  readonly overlay: readonly Overlay[];
+  /** The status line: what to do now, and which keys do what. */
+  readonly hint: string;
+  /** A number being typed: what it will set, and what has been typed so far. */
+  readonly entry?: { readonly label: string; readonly text: string; readonly error?: string };
+  readonly cursor?: "default" | "crosshair" | "move" | "grab" | "not-allowed";
+}
+
+export interface Tool<S = unknown> {
+  readonly id: string;
+  readonly stage: Stage | "any";
+  /** Its name in the rail. The trade's word or plain English. */
+  readonly name: string;
+  /** One key that takes it in hand while its stage is open. */
+  readonly key: string;
+  begin(input: ToolInput): S;
+  handle(state: S, event: ToolEvent, input: ToolInput): Outcome<S>;
+  show(state: S, input: ToolInput): ToolShow;
+}
