@@ -6,15 +6,17 @@
  * first; distances are within 0.1 mm of the lines' own; where a line is passed several times each pass is a meeting;
  * a line meets itself only where the way along it is more than twice the reach, told once, the earlier place first;
  * meetings derived from previous ones equal those derived from nothing, and pairs that did not change are the same objects.
+ * Bounds: of more than 64 passes at one place the first along b are told; a line beyond `COARSEST` or of no length meets nothing.
  */
 import { samePose } from "../geometry/pose.js";
 import { indexBoxes } from "../geometry/search.js";
 import type { Millimetres, Radians } from "../geometry/units.js";
 import type { Line, LineKey } from "./line.js";
-import { passesOf, type SelfRule } from "./meetings-passes.js";
+import { type SelfRule, tracePasses } from "./meetings-passes.js";
 import { runsOf } from "./meetings-runs.js";
-import { type Nearness, stretchesOf } from "./meetings-stretches.js";
+import type { Tracing } from "./meetings-stretches.js";
 import { heightAt, type Profile } from "./profile.js";
+import { LONGEST_STEP } from "./samples.js";
 
 /** One sampled place of nearness: `sa` on line a, the nearest place `sb` on line b. */
 export interface NearPlace {
@@ -53,6 +55,8 @@ interface Pair {
   readonly meetings: readonly Meeting[];
 }
 
+/** A line sampled more coarsely is longer than any layout's (see `MOST_SAMPLES`); its chords say nothing of where it runs, and it is not compared. */
+const COARSEST: Millimetres = 2 * LONGEST_STEP;
 /** The ends of a closed line agree this well, whichever way they were computed. */
 const CLOSED_MM: Millimetres = 0.1;
 const CLOSED_RAD: Radians = 1e-3;
@@ -89,14 +93,17 @@ export function deriveMeetings(
 
 /** Pairs of lines whose boxes come within reach and of which at least one is not what it was. */
 function pairsToCompare(
-  lines: readonly Line[],
+  all: readonly Line[],
   before: ReadonlyMap<LineKey, Line> | undefined,
   reach: Millimetres,
 ): (readonly [Line, Line])[] {
+  const lines = all.filter((line) => runsOf(line).step <= COARSEST);
   const changed = lines.map((line) => before?.get(line.key) !== line);
   if (!changed.includes(true)) return [];
   const boxes = new Float64Array(4 * lines.length);
-  lines.forEach((line, i) => boxes.set(runsOf(line).bounds, 4 * i));
+  lines.forEach((line, i) => {
+    boxes.set(runsOf(line).bounds, 4 * i);
+  });
   const index = indexBoxes(boxes);
   const pairs: (readonly [Line, Line])[] = [];
   lines.forEach((line, i) => {
@@ -124,14 +131,16 @@ function mayMeetItself({ path }: Line, reach: Millimetres): boolean {
 function compare(a: Line, b: Line, profiles: ReadonlyMap<LineKey, Profile>, reach: Millimetres): Pair {
   const heightsA = profiles.get(a.key);
   const heightsB = profiles.get(b.key);
-  const passes = passesOf(a, b, reach, a === b ? selfRule(a, reach) : undefined);
-  const stretches = passes.flatMap((pass) => stretchesOf(pass, a.samples, b.samples, reach));
-  const meetings = stretches.map((stretch) => ({
-    a: a.key,
-    b: b.key,
-    places: stretch.map((place) => placeWith(place, heightsA, heightsB)),
-  }));
-  return { a, b, heightsA, heightsB, meetings };
+  const rise = riseOf(heightsA, heightsB);
+  const make = (sa: Millimetres, sb: Millimetres, apart: Millimetres): NearPlace => ({
+    sa,
+    sb,
+    apart,
+    rise: rise(sa, sb),
+  });
+  const tracing: Tracing<NearPlace> = { a: a.samples, b: b.samples, reach, make, stretches: [] };
+  const stretches = tracePasses(a, b, tracing, a === b ? selfRule(a, reach) : undefined);
+  return { a, b, heightsA, heightsB, meetings: stretches.map((places) => ({ a: a.key, b: b.key, places })) };
 }
 
 function selfRule({ path }: Line, reach: Millimetres): SelfRule {
@@ -139,24 +148,31 @@ function selfRule({ path }: Line, reach: Millimetres): SelfRule {
   return { apart: 2 * reach, round: closed ? path.length : Number.POSITIVE_INFINITY };
 }
 
-const riseAt = (sa: Millimetres, sb: Millimetres, a: Profile | undefined, b: Profile | undefined): Millimetres =>
-  a && b ? heightAt(b, sb) - heightAt(a, sa) : 0;
+/** Height of b over a at distances along each; most tracks are level, and their heights need no looking up. */
+function riseOf(a: Profile | undefined, b: Profile | undefined): (sa: Millimetres, sb: Millimetres) => Millimetres {
+  if (!a || !b) return () => 0;
+  const levelA = levelOf(a);
+  const levelB = levelOf(b);
+  if (levelA !== undefined && levelB !== undefined) return () => levelB - levelA;
+  return (sa, sb) => (levelB ?? heightAt(b, sb)) - (levelA ?? heightAt(a, sa));
+}
 
-const placeWith = ({ sa, sb, apart }: Nearness, a: Profile | undefined, b: Profile | undefined): NearPlace => ({
-  sa,
-  sb,
-  apart,
-  rise: riseAt(sa, sb, a, b),
-});
+/** The one height of a profile that is level throughout. */
+function levelOf({ heights, curves }: Profile): Millimetres | undefined {
+  const height = heights[0];
+  return curves.length === 0 && heights.every((h) => h === height) ? height : undefined;
+}
 
 /** The pair with the heights of now: itself where they are the same objects, its meetings where no rise changed. */
 function withHeights(pair: Pair, profiles: ReadonlyMap<LineKey, Profile>): Pair {
   const heightsA = profiles.get(pair.a.key);
   const heightsB = profiles.get(pair.b.key);
   if (heightsA === pair.heightsA && heightsB === pair.heightsB) return pair;
+  const rise = riseOf(heightsA, heightsB);
   const meetings = pair.meetings.map((meeting): Meeting => {
-    const same = meeting.places.every((p) => p.rise === riseAt(p.sa, p.sb, heightsA, heightsB));
-    return same ? meeting : { ...meeting, places: meeting.places.map((p) => placeWith(p, heightsA, heightsB)) };
+    if (meeting.places.every((p) => p.rise === rise(p.sa, p.sb))) return meeting;
+    const places = meeting.places.map(({ sa, sb, apart }): NearPlace => ({ sa, sb, apart, rise: rise(sa, sb) }));
+    return { a: meeting.a, b: meeting.b, places };
   });
   return { ...pair, heightsA, heightsB, meetings };
 }
