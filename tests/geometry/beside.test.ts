@@ -31,7 +31,7 @@ const chain = fc
         angle: finite(0.3, 4),
         easement: fc.constantFrom(0, 80, 200),
         hand: fc.constantFrom<1 | -1>(1, -1),
-        then: finite(200, 900),
+        onward: finite(200, 900),
       }),
       { minLength: 1, maxLength: 4 },
     ),
@@ -39,9 +39,9 @@ const chain = fc
   .map(([start, curves]) =>
     makePath(start, [
       straightOf(300),
-      ...curves.flatMap(({ radius, angle, easement, hand, then }) => [
+      ...curves.flatMap(({ radius, angle, easement, hand, onward }) => [
         ...easedCurve(radius, Math.max(angle, (easement * 1.2) / radius), easement, hand),
-        straightOf(then),
+        straightOf(onward),
       ]),
     ]),
   );
