@@ -9,6 +9,7 @@ import type { Millimetres } from "../geometry/units.js";
 import type { Id, Leg, Track } from "../plan/schema.js";
 import type { Finding } from "./layout.js";
 import type { Line } from "./line.js";
+import { samePose } from "./make-line.js";
 
 /** What a leg was laid from; the same again gives the same segments. */
 export interface LegInput {
@@ -41,7 +42,7 @@ export class GrowingTrack {
   start: Pose | undefined;
   end: Pose | undefined;
   length: Millimetres = 0;
-  /** A leg is being laid: whoever asks for more now asks in a circle. */
+  /** It is being laid and waits for another: whoever asks it for more now asks in a circle. */
   busy = false;
   done = false;
   readonly legs: LaidLeg[] = [];
@@ -56,15 +57,16 @@ export class GrowingTrack {
   ) {}
 
   place(start: Pose): void {
-    this.start = start;
-    this.end = start;
+    const before = this.trace?.start;
+    this.start = before && samePose(before, start) ? before : start;
+    this.end = this.start;
     this.legStations.push(0);
   }
 
   /** Goes on with segments laid from an input; a leg laid before from the very same pose is taken over as it is. */
   add(input: LegInput, laid: readonly Segment[] | LaidLeg): void {
     const leg = "path" in laid ? laid : undefined;
-    const same = leg && samePoint(leg.path.start, input.from) ? leg : undefined;
+    const same = leg && samePose(leg.path.start, input.from) ? leg : undefined;
     const next: LaidLeg = same ?? {
       input,
       path: makePath(input.from, leg ? leg.path.segments : (laid as readonly Segment[])),
@@ -90,8 +92,6 @@ export class GrowingTrack {
     return legs.every((leg, i) => leg === trace.legs[i]) ? line.path : undefined;
   }
 }
-
-const samePoint = (a: Pose, b: Pose): boolean => a.x === b.x && a.y === b.y && a.heading === b.heading;
 
 /** One path of legs that already follow one another; nothing is computed again. */
 function chain(start: Pose, legs: readonly LaidLeg[]): Path {

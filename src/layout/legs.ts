@@ -2,13 +2,13 @@
 import { type BesideFailure, besidePose, pathBeside } from "../geometry/beside.js";
 import { flexPath } from "../geometry/flex.js";
 import { joinPoses } from "../geometry/join.js";
-import { localPoint, type Pose, samePose } from "../geometry/pose.js";
+import { localPoint, samePose as nearPose } from "../geometry/pose.js";
 import { type Segment, straight } from "../geometry/segment.js";
 import { towardPoint } from "../geometry/toward.js";
 import { easedTurn } from "../geometry/turn.js";
 import { toRadians, wrapAngle } from "../geometry/units.js";
 import type { LegInput } from "./growing-track.js";
-import { samePath } from "./make-line.js";
+import { samePath, samePose } from "./make-line.js";
 import { fail, found, type Outcome } from "./outcome.js";
 
 /** Track is joined where it meets to within this: no eye or wheel finds the joint. */
@@ -42,7 +42,7 @@ function layJoin({ from, goal, easement }: LegInput, join: LegOf<"join">["join"]
   const ahead = localPoint(from, goal);
   const aligned = Math.abs(ahead.y) <= JOINED_MM && Math.abs(wrapAngle(goal.heading - from.heading)) <= JOINED_RAD;
   // Ends in line to within the width of a pencil mark are joined by a straight, not by a curve and its reverse.
-  if (aligned && ahead.x >= 0 && join.family === undefined) return found([straight(ahead.x)]);
+  if (aligned && ahead.x >= -JOINED_MM && join.family === undefined) return found([straight(Math.max(0, ahead.x))]);
   const path = joinPoses(from, goal, {
     radius: join.radius,
     easement: join.easement ?? easement,
@@ -68,7 +68,7 @@ function layBeside({ from, host, easement }: LegInput, beside: LegOf<"beside">["
   const begin = beside.from ?? 0;
   const end = beside.to ?? host.length;
   const start = besidePose(host, begin, sign * beside.spacing, begin > end);
-  if (!samePose(start, from, JOINED_MM, JOINED_RAD)) {
+  if (!nearPose(start, from, JOINED_MM, JOINED_RAD)) {
     return fail("beside-gap", `does not begin where the track is; it begins beside ${beside.track}`, start);
   }
   const path = pathBeside(host, {
@@ -86,13 +86,11 @@ function layBeside({ from, host, easement }: LegInput, beside: LegOf<"beside">["
   );
 }
 
-const samePoseExactly = (a: Pose | undefined, b: Pose | undefined): boolean =>
-  a === b || (!!a && !!b && a.x === b.x && a.y === b.y && a.heading === b.heading);
-
 /** Whether a leg would be laid just as before. A plain leg turns with its track, so where it begins does not matter. */
 export function sameInput(a: LegInput, b: LegInput): boolean {
   if (a.leg !== b.leg || a.easement !== b.easement) return false;
   if ("straight" in a.leg || "curve" in a.leg) return true;
   const sameHost = a.host === b.host || (!!a.host && !!b.host && samePath(a.host, b.host));
-  return sameHost && samePoseExactly(a.goal, b.goal) && samePoseExactly(a.from, b.from);
+  const sameGoal = a.goal === b.goal || (!!a.goal && !!b.goal && samePose(a.goal, b.goal));
+  return sameHost && sameGoal && samePose(a.from, b.from);
 }

@@ -2,8 +2,9 @@
  * The shape of a turnout on straight track, and laid on its host: the host's curvature plus the turnout's own, as
  * prototype track engineers superpose curvatures. On straight track the two routes meet at the frog angle exactly.
  */
-import { makePath, type Path, poseAt, reversePath, slicePath } from "../geometry/path.js";
-import { type Segment, segmentCurvature, splitSegment } from "../geometry/segment.js";
+import { makePath, type Path, reversePath, slicePath } from "../geometry/path.js";
+import { reversePose } from "../geometry/pose.js";
+import { type Segment, splitSegment } from "../geometry/segment.js";
 import type { Millimetres, Radians } from "../geometry/units.js";
 import { toRadians } from "../geometry/units.js";
 import type { Template } from "../plan/schema.js";
@@ -63,44 +64,51 @@ export function measuredTurnout(template: Template): TurnoutShape | undefined {
 }
 
 /**
- * The diverging route laid on its host, from where it departs to its joint end.
- * `departs` is a distance along the host, `direction` +1 where the points are faced going the host's way.
- * A host that ends sooner is continued with the curvature it ends with.
+ * The diverging route laid on its host, from where it departs to its joint end. `departs` and `heel` are distances along
+ * the host, `direction` +1 where the points are faced going the host's way. Beyond the heel, and beyond the end of the
+ * host, the route goes on with the curvature the host has there.
  */
 export function divergingRoute(
   host: Path,
   departs: Millimetres,
+  heel: Millimetres,
   direction: 1 | -1,
   shape: TurnoutShape,
   hand: "left" | "right",
 ): Path {
-  const sign = hand === "left" ? 1 : -1;
-  const k = sign / shape.radius;
-  const curve = shape.radius * shape.angle;
-  return superpose(host, departs, direction, [
-    { length: curve, k0: k, k1: k },
-    { length: shape.tail, k0: 0, k1: 0 },
-  ]);
-}
-
-/** One route of a wye, which lies beyond its host's end: half the frog angle to its side, on twice the lead radius. */
-export function wyeRoute(host: Path, direction: 1 | -1, shape: TurnoutShape, hand: "left" | "right"): Path {
-  const k = (hand === "left" ? 1 : -1) / (2 * shape.radius);
-  return superpose(host, direction === 1 ? host.length : 0, direction, [
-    { length: shape.departs - shape.joint, k0: 0, k1: 0 },
+  const k = (hand === "left" ? 1 : -1) / shape.radius;
+  const under = direction === 1 ? slicePath(host, departs, heel) : reversePath(slicePath(host, heel, departs));
+  return superpose(under, [
     { length: shape.radius * shape.angle, k0: k, k1: k },
     { length: shape.tail, k0: 0, k1: 0 },
   ]);
 }
 
-/** `own` laid on the host from a place on it: at every distance the curvatures add up. */
-function superpose(host: Path, at: Millimetres, direction: 1 | -1, own: readonly Segment[]): Path {
+/**
+ * One route of a wye, which lies beyond its host's end: half the frog angle to its side, on twice the lead radius, and
+ * with the curvature the host ends with.
+ */
+export function wyeRoute(host: Path, direction: 1 | -1, shape: TurnoutShape, hand: "left" | "right"): Path {
+  const k = (hand === "left" ? 1 : -1) / (2 * shape.radius);
+  const onto = direction === 1 ? host : reversePath(host);
+  const bend = onto.segments.at(-1)?.k1 ?? 0;
+  const end = onto.segments.length > 0 ? onto.end : direction === 1 ? host.start : reversePose(host.start);
+  const own: Segment[] = [
+    { length: shape.departs - shape.joint, k0: 0, k1: 0 },
+    { length: shape.radius * shape.angle, k0: k, k1: k },
+    { length: shape.tail, k0: 0, k1: 0 },
+  ];
+  return makePath(
+    end,
+    own.map(({ length, k0, k1 }) => ({ length, k0: k0 + bend, k1: k1 + bend })),
+  );
+}
+
+/** `own` laid on a path from its start: at every distance the curvatures add up. */
+function superpose(under: Path, own: readonly Segment[]): Path {
   const length = own.reduce((sum, g) => sum + g.length, 0);
-  const under = direction === 1 ? slicePath(host, at, at + length) : reversePath(slicePath(host, at - length, at));
-  const start = direction === 1 ? poseAt(host, at) : under.segments.length > 0 ? under.start : reversePath(host).start;
-  const last = under.segments.at(-1) ?? (direction === 1 ? host.segments.at(-1) : host.segments[0]);
-  const beyond = last === undefined ? 0 : under.segments.length > 0 || direction === 1 ? last.k1 : -last.k0;
-  const base = [...under.segments, { length, k0: beyond, k1: beyond }];
+  const bend = under.segments.at(-1)?.k1 ?? 0;
+  const base = [...under.segments, { length, k0: bend, k1: bend }];
   const result: Segment[] = [];
   let i = 0;
   let rest = base[0];
@@ -110,10 +118,10 @@ function superpose(host: Path, at: Millimetres, direction: 1 | -1, own: readonly
       const step = Math.min(left.length, rest.length);
       const [mine, myRest] = splitSegment(left, step);
       const [theirs, theirRest] = splitSegment(rest, step);
-      result.push({ length: step, k0: mine.k0 + theirs.k0, k1: mine.k1 + segmentCurvature(theirs, step) });
+      result.push({ length: step, k0: mine.k0 + theirs.k0, k1: mine.k1 + theirs.k1 });
       left = myRest;
       rest = theirRest.length > 0 ? theirRest : base[++i];
     }
   }
-  return makePath(start, result);
+  return makePath(under.start, result);
 }

@@ -1,0 +1,217 @@
+/**
+ * Laying tracks: each is laid leg by leg, and only as far as somebody asks, so that a main may end at a turnout of a
+ * branch that leaves the main further back. What has to wait for another track says so, and a stack of such requests
+ * is worked off without recursion, so that no chain of tracks is too long.
+ *
+ * Always holds: a track asked, while it is being laid, for more of itself than there is yet, is a circle and a failure,
+ * never an endless wait; a failed leg ends its track there and is a finding; whatever is laid from the same figures as
+ * before is the same object as before.
+ */
+import { besidePose } from "../geometry/beside.js";
+import type { Path } from "../geometry/path.js";
+import { type Pose, reversePose } from "../geometry/pose.js";
+import { type Millimetres, toRadians } from "../geometry/units.js";
+import type { Anchor, Id, Leg, Plan, Side, TrackClass } from "../plan/schema.js";
+import { GrowingTrack, type LegInput, type TrackTrace } from "./growing-track.js";
+import { layLeg, sameInput } from "./legs.js";
+import { inOption } from "./options.js";
+import { fail, findingOf, found, type Outcome } from "./outcome.js";
+import {
+  END_SLACK,
+  placeTurnout,
+  sameTurnout,
+  stretchNeeded,
+  type TurnoutOnHost,
+  turnoutShapeOf,
+} from "./turnout-on-host.js";
+
+/** Something that cannot be said before a track is laid at least `until` mm long. */
+interface Waiting {
+  readonly ok: false;
+  readonly kind: "waiting";
+  readonly track: GrowingTrack;
+  readonly until: Millimetres;
+}
+type Answer<T> = Outcome<T> | Waiting;
+
+const isWaiting = <T>(answer: Answer<T>): answer is Waiting => !answer.ok && answer.kind === "waiting";
+
+/** What an earlier laying left behind. */
+export interface LaidBefore {
+  readonly traces: ReadonlyMap<Id, TrackTrace>;
+  readonly onHosts: ReadonlyMap<Id, TurnoutOnHost>;
+}
+
+export class Laying {
+  readonly tracks = new Map<Id, GrowingTrack>();
+  private readonly turnouts = new Map<Id, Outcome<TurnoutOnHost>>();
+
+  constructor(
+    private readonly plan: Plan,
+    private readonly before: LaidBefore | undefined,
+  ) {
+    for (const [id, track] of Object.entries(plan.tracks)) {
+      if (inOption(plan, track)) this.tracks.set(id, new GrowingTrack(id, track, before?.traces.get(id)));
+    }
+  }
+
+  /** Lays every track to its end, or to the leg that fails. */
+  layAll(): void {
+    for (const track of this.tracks.values()) this.layUntil(track, Number.POSITIVE_INFINITY);
+  }
+
+  private layUntil(track: GrowingTrack, until: Millimetres): void {
+    const stack = [{ track, until }];
+    track.busy = true;
+    for (let top = stack.at(-1); top; top = stack.at(-1)) {
+      const waiting = this.advance(top.track, top.until);
+      if (waiting) {
+        waiting.track.busy = true;
+        stack.push(waiting);
+      } else {
+        top.track.busy = false;
+        stack.pop();
+      }
+    }
+  }
+
+  /** Lays legs until the track is so long or done; gives back what it has to wait for. */
+  private advance(growing: GrowingTrack, until: Millimetres): Waiting | undefined {
+    if (!growing.start && !growing.done) {
+      const start = this.leaving(growing.track.start);
+      if (isWaiting(start)) return start;
+      if (start.ok) growing.place(start.value);
+      else {
+        growing.findings.push(findingOf(start, `tracks.${growing.id}.start`, growing.track.deck, undefined));
+        growing.done = true;
+      }
+    }
+    while (!growing.done && growing.length < until) {
+      const leg = growing.track.legs[growing.legs.length];
+      if (!leg || !growing.end) {
+        growing.done = true;
+        break;
+      }
+      const input = this.legInput(growing, leg, growing.end);
+      if (isWaiting(input)) return input;
+      this.lay(growing, input);
+    }
+    return undefined;
+  }
+
+  private lay(growing: GrowingTrack, input: Outcome<LegInput>): void {
+    const index = growing.legs.length;
+    const before = growing.trace?.legs[index];
+    if (input.ok && before && sameInput(before.input, input.value)) return growing.add(input.value, before);
+    const laid = input.ok ? layLeg(input.value) : input;
+    if (input.ok && laid.ok) return growing.add(input.value, laid.value);
+    if (!laid.ok) {
+      const thing = `tracks.${growing.id}.legs.${index}`;
+      growing.findings.push(findingOf(laid, thing, growing.track.deck, growing.end));
+    }
+    growing.done = true;
+  }
+
+  private legInput(growing: GrowingTrack, leg: Leg, from: Pose): Answer<LegInput> {
+    const easement = classEasement(this.plan, growing.track.class);
+    if ("join" in leg) {
+      const goal = this.arriving(leg.join.to);
+      return goal.ok ? found({ leg, from, easement, goal: goal.value }) : goal;
+    }
+    if ("beside" in leg) {
+      const { track, from: begin = 0, to = Number.POSITIVE_INFINITY } = leg.beside;
+      const host = this.hostPath(track, Math.max(begin, to));
+      return host.ok ? found({ leg, from, easement, host: host.value }) : host;
+    }
+    return found({ leg, from, easement });
+  }
+
+  /** The track, at least as long as `until` where it goes so far. */
+  private host(id: Id, until: Millimetres): Answer<GrowingTrack> {
+    const host = this.tracks.get(id);
+    if (!host) return fail("anchor-missing", `there is no track ${id}`);
+    if (host.done || (host.start && host.length >= until)) return found(host);
+    if (host.busy) return fail("anchor-circular", `track ${id} depends on itself`);
+    return { ok: false, kind: "waiting", track: host, until };
+  }
+
+  private hostPath(id: Id, until: Millimetres): Answer<Path> {
+    const host = this.host(id, until);
+    if (!host.ok) return host;
+    const path = host.value.path();
+    return path ? found(path) : fail("anchor-missing", `track ${id} has no place on the sheet`);
+  }
+
+  /** The pose of something that leaves an anchor. */
+  private leaving(anchor: Anchor): Answer<Pose> {
+    if ("pose" in anchor) {
+      const { x, y, heading } = anchor.pose;
+      return found({ x, y, heading: toRadians(heading) });
+    }
+    if ("turnout" in anchor) return this.turnoutEnd(anchor.turnout, anchor.route);
+    if ("beside" in anchor) {
+      const { track, at, side, spacing, against } = anchor.beside;
+      const host = this.hostPath(track, at);
+      if (!host.ok) return host;
+      if (at > host.value.length + END_SLACK) return fail("anchor-missing", `track ${track} is shorter than ${at} mm`);
+      return found(besidePose(host.value, at, side === "left" ? spacing : -spacing, against === true));
+    }
+    const path = this.hostPath(anchor.track, anchor.end === "start" ? 0 : Number.POSITIVE_INFINITY);
+    if (!path.ok) return path;
+    return found(anchor.end === "start" ? reversePose(path.value.start) : path.value.end);
+  }
+
+  /** The pose of something that arrives at an anchor. */
+  private arriving(anchor: Anchor): Answer<Pose> {
+    // Where a track begins is known as it is, without turning about twice.
+    if ("track" in anchor && anchor.end === "start") {
+      const path = this.hostPath(anchor.track, 0);
+      return path.ok ? found(path.value.start) : path;
+    }
+    const pose = this.leaving(anchor);
+    return pose.ok && ("turnout" in anchor || "track" in anchor) ? found(reversePose(pose.value)) : pose;
+  }
+
+  private turnoutEnd(id: Id, route: Side | undefined): Answer<Pose> {
+    const turnout = this.turnout(id);
+    if (!turnout.ok) return turnout;
+    const { placed, routes } = turnout.value;
+    const i = route === undefined ? 0 : placed.routes.findIndex((r) => r.side === route);
+    const path = routes[i]?.path;
+    return path ? found(path.end) : fail("anchor-missing", `turnout ${id} has no ${route} route of its own`);
+  }
+
+  /** A turnout on its host; to be asked from outside only when all tracks are laid. */
+  turnoutOnHost(id: Id): Outcome<TurnoutOnHost> {
+    const answer = this.turnout(id);
+    return isWaiting(answer) ? fail("anchor-circular", `turnout ${id} depends on itself`) : answer;
+  }
+
+  private turnout(id: Id): Answer<TurnoutOnHost> {
+    const known = this.turnouts.get(id);
+    if (known) return known;
+    const answer = this.newTurnout(id);
+    // A circle depends on who asks first; only certain answers are kept.
+    if (answer.ok || (answer.kind !== "anchor-circular" && answer.kind !== "waiting")) this.turnouts.set(id, answer);
+    return answer;
+  }
+
+  private newTurnout(id: Id): Answer<TurnoutOnHost> {
+    const { plan } = this;
+    const turnout = plan.turnouts[id];
+    if (!turnout || !inOption(plan, turnout)) return fail("anchor-missing", `there is no turnout ${id}`);
+    const shape = turnoutShapeOf(turnout, plan);
+    if (!shape.ok) return shape;
+    const host = this.host(turnout.on, stretchNeeded(turnout, shape.value).to);
+    if (!host.ok) return host;
+    const before = this.before?.onHosts.get(id);
+    if (before && sameTurnout(before, turnout, shape.value, host.value)) return found(before);
+    return placeTurnout(id, turnout, shape.value, host.value);
+  }
+}
+
+/** The class's easement length; a class without limits of its own follows the main. */
+function classEasement(plan: Plan, trackClass: TrackClass): Millimetres {
+  const { classes } = plan.standards;
+  return (classes[trackClass] ?? classes.main).easement.value;
+}
