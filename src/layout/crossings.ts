@@ -27,6 +27,9 @@ const SAME_CROSSING: Millimetres = 2;
 const EXACT: Millimetres = 1e-9;
 const STEPS = 12;
 
+/** Where a meeting's lines cross in plan, on one level or not: it follows from the meeting, which is new when its lines are. */
+const crossedIn = new WeakMap<Meeting, readonly Crossing[]>();
+
 export function deriveCrossings(
   lines: ReadonlyMap<LineKey, Line>,
   meetings: readonly Meeting[],
@@ -35,18 +38,35 @@ export function deriveCrossings(
 ): Crossing[] {
   const crossings: Crossing[] = [];
   for (const meeting of meetings) {
-    const found: Crossing[] = [];
     const a = lines.get(meeting.a);
     const b = lines.get(meeting.b);
     if (!a || !b) continue;
-    for (const place of placesThatTouch(meeting)) {
-      const crossing = crossingNear(place, a, b, profiles);
-      if (!crossing || withinTurnout(crossing, lines, turnouts)) continue;
-      if (!found.some((other) => sameCrossing(other, crossing))) found.push(crossing);
+    let crossed = crossedIn.get(meeting);
+    if (!crossed) {
+      crossed = crossingsInPlan(meeting, a, b);
+      crossedIn.set(meeting, crossed);
     }
-    crossings.push(...found);
+    for (const crossing of crossed) {
+      if (onOneLevel(crossing, profiles) && !withinTurnout(crossing, lines, turnouts)) crossings.push(crossing);
+    }
   }
   return crossings;
+}
+
+function crossingsInPlan(meeting: Meeting, a: Line, b: Line): Crossing[] {
+  const found: Crossing[] = [];
+  for (const place of placesThatTouch(meeting)) {
+    const crossing = crossingNear(place, a, b);
+    if (crossing && !found.some((other) => sameCrossing(other, crossing))) found.push(crossing);
+  }
+  return found;
+}
+
+/** Lines whose heights are not known are taken to be level with one another. */
+function onOneLevel({ a, b }: Crossing, profiles: ReadonlyMap<LineKey, Profile>): boolean {
+  const heightsA = profiles.get(a.line);
+  const heightsB = profiles.get(b.line);
+  return !heightsA || !heightsB || Math.abs(heightAt(heightsB, b.s) - heightAt(heightsA, a.s)) < ONE_LEVEL;
 }
 
 /** Places of a meeting where the lines all but touch and are nearer than at the places before and after. */
@@ -59,19 +79,11 @@ function placesThatTouch({ places }: Meeting): NearPlace[] {
   });
 }
 
-function crossingNear(
-  place: NearPlace,
-  a: Line,
-  b: Line,
-  profiles: ReadonlyMap<LineKey, Profile>,
-): Crossing | undefined {
+function crossingNear(place: NearPlace, a: Line, b: Line): Crossing | undefined {
   const exact = intersect(a.path, b.path, place.sa, place.sb);
   if (!exact) return undefined;
   const { sa, sb } = exact;
   if (atEnd(sa, a.path) || atEnd(sb, b.path)) return undefined;
-  const heightsA = profiles.get(a.key);
-  const heightsB = profiles.get(b.key);
-  if (heightsA && heightsB && Math.abs(heightAt(heightsB, sb) - heightAt(heightsA, sa)) >= ONE_LEVEL) return undefined;
   const pose = poseAt(a.path, sa);
   const sine = Math.abs(Math.sin(poseAt(b.path, sb).heading - pose.heading));
   const angle = Math.asin(Math.min(1, sine));
