@@ -6,7 +6,7 @@
  */
 import { fitCurvature, nodesThatTurn, type TurnedNode } from "./curvature-fit.js";
 import { offsetSegment } from "./offset.js";
-import { makePath, type Path, poseAt } from "./path.js";
+import { type Path, poseAt } from "./path.js";
 import { localPoint, offsetPoint, type Pose, toWorld } from "./pose.js";
 import { type Segment, segmentCurvature, segmentPose, segmentTurn } from "./segment.js";
 import type { Millimetres } from "./units.js";
@@ -66,9 +66,3 @@ function besideEasement(g: Segment, left: Millimetres): readonly Segment[] | und
 
 /** The pose `left` to the left of a path's pose, looking the same way. */
 export const poseBeside = (pose: Pose, left: Millimetres): Pose => toWorld(pose, { x: 0, y: left, heading: 0 });
-
-/** The parallel as a path; see `parallelSegments`. */
-export function parallelPath(path: Path, left: Millimetres): Path | undefined {
-  const segments = parallelSegments(path, left);
-  return segments && makePath(poseBeside(path.start, left), segments);
-}
