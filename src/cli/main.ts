@@ -39,5 +39,11 @@ try {
   } else if (error instanceof CommanderError) {
     // Commander has said what is wrong; help and version are no errors.
     process.exitCode = error.exitCode === 0 ? EXIT.fine : EXIT.unreadable;
-  } else throw error;
+  } else {
+    // A fault of the program: neither a reading that fails nor a file that is wrong.
+    console.error(
+      `ruling-grade is at fault: ${error instanceof Error ? (error.stack ?? error.message) : String(error)}`,
+    );
+    process.exitCode = EXIT.unreadable;
+  }
 }

@@ -11,6 +11,9 @@ export interface SheetProps {
   readonly theme: Theme;
 }
 
+/** On a narrower desk the key would leave no room for the plan, px. */
+const ROOM_FOR_MARGINS = 760;
+
 export function Sheet({ plan, layout, readings, view, theme }: SheetProps) {
   const desk = useRef<HTMLElement>(null);
   const [fit, setFit] = useState<{ width: number; height: number }>();
@@ -28,7 +31,8 @@ export function Sheet({ plan, layout, readings, view, theme }: SheetProps) {
 
   const drawing = useMemo(() => {
     if (!fit) return undefined;
-    const options = { view: view.see, theme, readings, fit, ...(view.deck ? { deck: view.deck } : {}) };
+    const margins = fit.width >= ROOM_FOR_MARGINS;
+    const options = { view: view.see, theme, readings, fit, margins, ...(view.deck ? { deck: view.deck } : {}) };
     return drawSvg(plan, layout, options);
   }, [plan, layout, readings, view, theme, fit]);
 

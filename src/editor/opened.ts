@@ -26,8 +26,15 @@ export function openText(text: string, file: string): Opened {
   const result = readPlan(text, file);
   if (!result.ok) return { ok: false, file, problems: result.report.problems };
   const { plan } = result;
-  const layout = deriveLayout(plan);
-  return { ok: true, file, plan, layout, readings: takeReadings(plan, layout), problems: result.report.problems };
+  const { problems } = result.report;
+  try {
+    const layout = deriveLayout(plan);
+    return { ok: true, file, plan, layout, readings: takeReadings(plan, layout), problems };
+  } catch (error) {
+    // A fault of the program, not of the file: say so rather than leave the page blank.
+    const message = `the program is at fault and could not lay it out: ${error instanceof Error ? error.message : error}`;
+    return { ok: false, file, problems: [...problems, { file, record: "", property: "", severity: "error", message }] };
+  }
 }
 
 /** The same plan shown in other units; lengths in the file stay as they are. */

@@ -9,7 +9,7 @@ import type { Layout } from "../../layout/layout.js";
 import type { Line } from "../../layout/line.js";
 import { drawnGrade, lengthText } from "../figures.js";
 import { element, group, type Markup } from "./markup.js";
-import type { Box, Occupancy } from "./occupancy.js";
+import { type Box, cornersOf, type Occupancy } from "./occupancy.js";
 import { paperLine } from "./shapes.js";
 import { deckInk, lettered, onPaper, px, type Sheet, textWidth } from "./sheet.js";
 
@@ -18,6 +18,8 @@ export interface Ground {
   readonly track: Occupancy;
   readonly edges: Occupancy;
   readonly labels: Occupancy;
+  /** Whether a place of the paper is within the walls. */
+  readonly isOnFloor: (p: Point) => boolean;
 }
 
 const CLEAR_OF_TRACK = 5;
@@ -27,6 +29,7 @@ const CLEAR_OF_LABELS = 3;
 export function settle(sheet: Sheet, ground: Ground, boxes: Iterable<Box>, offTrack = CLEAR_OF_TRACK): Box | undefined {
   for (const box of boxes) {
     if (
+      cornersOf(box).every(ground.isOnFloor) &&
       ground.labels.isFree(box, px(sheet, CLEAR_OF_LABELS)) &&
       ground.track.isFree(box, px(sheet, offTrack)) &&
       ground.edges.isFree(box, px(sheet, CLEAR_OF_EDGES))
@@ -41,34 +44,47 @@ export function settle(sheet: Sheet, ground: Ground, boxes: Iterable<Box>, offTr
 const SIZE = 12;
 const LINE_HEIGHT = 12;
 
-/** Names of places stand where their owner put them. */
+/**
+ * Names of places stand where their owner put them, or a little aside where they would lie on track or on one another.
+ * Those of the deck in hand are always there; those of the others only where there is room.
+ */
 export function drawPlaceLabels(sheet: Sheet, ground: Ground, deck: string, ghost: boolean): Markup {
   const size = 15;
+  const staging = sheet.plan.decks[deck]?.kind === "staging";
   const marks = Object.values(sheet.plan.labels).flatMap((label) => {
     if (label.deck === undefined ? ghost : label.deck !== deck) return [];
     const at = onPaper(sheet, label.at);
     const turn = readable(-(label.heading ?? 0));
-    const box = { ...at, width: textWidth(sheet, label.text, size, "name"), height: px(sheet, 15), turn };
-    if (ghost && !ground.labels.isFree(box, 0)) return [];
-    ground.labels.markBox(box);
-    const staging = sheet.plan.decks[deck]?.kind === "staging";
+    const box = { ...at, width: textWidth(sheet, label.text, size, "name"), height: px(sheet, size), turn };
+    const places = [...aside(box)];
+    const settled =
+      settle(sheet, ground, places, NAMES_OFF_TRACK) ??
+      places.find((place) => ground.labels.isFree(place, 0) && ground.track.isFree(place, 0)) ??
+      (ghost ? undefined : box);
+    if (!settled) return [];
+    ground.labels.markBox(settled);
     const colour = ghost || staging ? deckInk(sheet, deck).ink : sheet.palette.ink;
-    const halo = ghost ? undefined : haloAt(sheet, deck);
-    return lettered(sheet, at, label.text, {
-      size,
-      colour,
-      face: "name",
-      italic: true,
-      turn,
-      ...(halo ? { halo } : {}),
-    });
+    return lettered(sheet, settled, label.text, { size, colour, face: "name", italic: true, turn });
   });
   return group({ "data-layer": "places" }, marks);
 }
 
-/** Letters cut through lines beneath them only where the owner's label lies on the deck's own tint. */
-const haloAt = (sheet: Sheet, deck: string): string | undefined =>
-  sheet.plan.decks[deck] ? deckInk(sheet, deck).tint : undefined;
+const NAMES_OFF_TRACK = 2;
+
+/** A box where it is, then moved along and across its own direction, nearest first. */
+function* aside(box: Box): Generator<Box> {
+  const angle = (box.turn * Math.PI) / 180;
+  const along = { x: Math.cos(angle) * box.width, y: Math.sin(angle) * box.width };
+  const across = { x: -Math.sin(angle) * box.height, y: Math.cos(angle) * box.height };
+  for (const [u, v] of NUDGES) {
+    yield { ...box, x: box.x + u * along.x + v * across.x, y: box.y + u * along.y + v * across.y };
+  }
+}
+
+/** In widths and heights of the lettering. */
+const NUDGES: readonly (readonly [number, number])[] = [0, 0.7, -0.7, 1.3, -1.3]
+  .flatMap((v) => [0, 0.25, -0.25, 0.5, -0.5].map((u) => [u, v] as const))
+  .sort(([u1, v1], [u2, v2]) => Math.abs(u1) * 2 + Math.abs(v1) - Math.abs(u2) * 2 - Math.abs(v2));
 
 /** Degrees clockwise within (-90, 90]: readable from the foot or the right of the sheet. */
 function readable(turn: number): number {

@@ -39,6 +39,18 @@ export function makeOccupancy(cell: number): Occupancy {
   };
 }
 
+export function cornersOf(box: Box): Point[] {
+  const angle = (box.turn * Math.PI) / 180;
+  const c = Math.cos(angle);
+  const s = Math.sin(angle);
+  return [-0.5, 0.5].flatMap((u) =>
+    [-0.5, 0.5].map((v) => ({
+      x: box.x + u * box.width * c - v * box.height * s,
+      y: box.y + u * box.width * s + v * box.height * c,
+    })),
+  );
+}
+
 /** Points no more than half a cell apart that cover a box. */
 function* cellsOf(box: Box, margin: number, cell: number): Generator<Point> {
   const angle = (box.turn * Math.PI) / 180;

@@ -119,7 +119,7 @@ function footMarks(sheet: Sheet): Markup {
   let d = "";
   for (let x = minX + step; x < maxX; x += step) {
     for (let y = minY + step; y < maxY; y += step) {
-      if (!inside({ x, y }, outline)) continue;
+      if (!isInside({ x, y }, outline)) continue;
       const p = onPaper(sheet, { x, y });
       d += `${paperLine({ x: p.x - arm, y: p.y }, { x: p.x + arm, y: p.y })}${paperLine({ x: p.x, y: p.y - arm }, { x: p.x, y: p.y + arm })}`;
     }
@@ -127,8 +127,8 @@ function footMarks(sheet: Sheet): Markup {
   return d ? element("path", { d, fill: "none", stroke: sheet.palette.survey, "stroke-width": px(sheet, 0.6) }) : "";
 }
 
-/** Even-odd rule; only for where to put decoration. */
-function inside(p: Point, ring: readonly Point[]): boolean {
+/** Even-odd rule; only for where to put decoration and lettering. */
+export function isInside(p: Point, ring: readonly Point[]): boolean {
   return ring.reduce((within, a, i) => {
     const b = ring[(i + 1) % ring.length] ?? a;
     const crosses = a.y > p.y !== b.y > p.y && p.x < a.x + ((p.y - a.y) / (b.y - a.y)) * (b.x - a.x);

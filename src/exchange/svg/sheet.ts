@@ -34,6 +34,11 @@ export const onPaper = (sheet: Sheet, p: Point): Point => ({
   y: sheet.origin.y - p.y / sheet.scale,
 });
 
+export const fromPaper = (sheet: Sheet, p: Point): Point => ({
+  x: (p.x - sheet.origin.x) * sheet.scale,
+  y: (sheet.origin.y - p.y) * sheet.scale,
+});
+
 export const px = (sheet: Sheet, count: number): Millimetres => count * sheet.pen;
 
 /** A dash pattern of the drafting rules in paper millimetres. */
