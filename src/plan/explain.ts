@@ -48,7 +48,7 @@ function explain(issue: Issue, root: unknown, base: JsonPath = []): Fault {
     case "invalid_union":
       return explainUnion(issue, root, path);
     case "invalid_type":
-      if (typeof value === "number" && !Number.isFinite(value)) return say("is too large to be a number");
+      if (value === Infinity || value === -Infinity) return say("is too large to be a number");
       return say(`expected ${EXPECTED[issue.expected] ?? issue.expected}, ${found}`);
     case "invalid_value":
       return say(

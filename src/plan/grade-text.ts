@@ -63,10 +63,12 @@ export function parseAngle(text: string): Typed<Degrees> {
   const mark = /^\s*(?:°|deg(?:rees?)?\b)/.exec(cursor.text.slice(cursor.at));
   cursor.at += mark?.[0].length ?? 0;
   if (mark !== null && rest(cursor) !== "") {
+    const after = rest(cursor);
     const minutes = takeNumber(cursor);
-    if (!minutes.ok) return minutes;
     skipSpaces(cursor);
-    if (cursor.text[cursor.at] !== "'" || minutes.value >= 60) return notUnderstood(cursor);
+    if (!minutes.ok || minutes.value >= 60 || cursor.text[cursor.at] !== "'") {
+      return no(`"${after}" is not understood after the degrees`);
+    }
     cursor.at += 1;
     angle += minutes.value / 60;
   }

@@ -45,5 +45,6 @@ export function describeValue(value: unknown): string {
     return value.length > MOST_QUOTED ? `the text "${value.slice(0, MOST_QUOTED)}…"` : `the text "${value}"`;
   }
   if (Array.isArray(value)) return `a list of ${value.length}`;
-  return typeof value === "object" ? "an object" : String(value);
+  if (typeof value === "number" || typeof value === "boolean") return String(value);
+  return "an object";
 }

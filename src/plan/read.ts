@@ -44,69 +44,69 @@ export const MOST_TEXT = 20_000_000;
 /** Reads the text of a plan file; `file` is its name, for the problems. */
 export function readPlan(text: string, file = "plan", options: ReadOptions = {}): ReadResult {
   const desk = new Desk(file);
+  const opened = openText(text, desk);
   const newest = options.version ?? VERSION;
-  let version: number | undefined;
-  let migrated: readonly Migration[] = [];
-  const report = (readOnly: boolean): Report => ({
+  const older = opened && opened.version < newest;
+  const migrated = older
+    ? migrate(opened.contents, opened.version, newest, options.migrations ?? MIGRATIONS)
+    : undefined;
+  const report: Report = {
     problems: desk.problems,
     setAside: desk.setAside,
-    version,
-    migrated,
-    readOnly,
-  });
-  const refuse = (property: string, message: string): ReadResult => {
-    desk.error(property === "" ? [] : [property], message);
-    return { ok: false, report: report(false) };
+    version: opened?.version,
+    migrated: migrated?.ok ? migrated.applied : [],
+    readOnly: opened !== undefined && opened.version > newest,
   };
+  if (opened === undefined) return { ok: false, report };
+  if (migrated?.ok === false) {
+    desk.error(["version"], migrated.message);
+    return { ok: false, report };
+  }
+  if (report.readOnly) {
+    const newer = `version ${opened.version} is newer than ${newest}, the newest known here`;
+    desk.warn(["version"], `${newer}; what is understood is shown, read only`);
+  }
+  const contents = migrated?.contents ?? opened.contents;
+  takeOverSetAside(contents["setAside"], desk);
+  const plan = salvage(contents, desk);
+  if (plan === undefined) return { ok: false, report };
+  remarks(plan, desk);
+  return { ok: true, plan, report };
+}
 
+interface Opened {
+  readonly contents: Contents;
+  readonly version: number;
+}
+
+/** The contents of a text that is a plan file of some version, made safe; undefined where it is none, and why on the desk. */
+function openText(text: string, desk: Desk): Opened | undefined {
+  const refuse = (path: JsonPath, message: string): undefined => {
+    desk.error(path, message);
+  };
   if (text.length > MOST_TEXT) {
-    return refuse("", `${text.length} characters is too much for a plan; at most ${MOST_TEXT} are read`);
+    return refuse([], `${text.length} characters is too much for a plan; at most ${MOST_TEXT} are read`);
   }
   const bare = text.startsWith("\uFEFF") ? text.slice(1) : text;
   const scan = scanJson(bare);
-  if (!scan.ok) {
-    desk.error(scan.path, `line ${scan.line}, column ${scan.column}: ${scan.message}`);
-    return { ok: false, report: report(false) };
-  }
+  if (!scan.ok) return refuse(scan.path, `line ${scan.line}, column ${scan.column}: ${scan.message}`);
   const parsed: unknown = JSON.parse(bare);
-  if (!isObject(parsed)) return refuse("", `expected a plan, found ${describeValue(parsed)}`);
-  if (own(parsed, "format") !== FORMAT) {
-    return refuse(
-      "format",
-      `expected "${FORMAT}", found ${describeValue(own(parsed, "format"))}: this is no plan file`,
-    );
+  if (!isObject(parsed)) return refuse([], `expected a plan, found ${describeValue(parsed)}`);
+  const format = own(parsed, "format");
+  if (format !== FORMAT) {
+    return refuse(["format"], `expected "${FORMAT}", found ${describeValue(format)}: this is no plan file`);
   }
-  const said = own(parsed, "version");
-  if (typeof said !== "number" || !Number.isSafeInteger(said) || said < 1) {
-    return refuse("version", `expected a whole number from 1, found ${describeValue(said)}`);
+  const version = own(parsed, "version");
+  if (typeof version !== "number" || !Number.isSafeInteger(version) || version < 1) {
+    return refuse(["version"], `expected a whole number from 1, found ${describeValue(version)}`);
   }
-  version = said;
-
   const takenOut: TakenOut[] = [];
   const cleaned = clean(takeOver(parsed, bare, scan.repeated, desk), takenOut);
   for (const { path, value } of takenOut) {
     const message = "this name has a meaning of its own in programs and cannot be used";
     desk.setAsideValue(path, value, [{ path: [], message }]);
   }
-  let contents: Contents = isObject(cleaned) ? cleaned : {};
-  const readOnly = version > newest;
-  if (readOnly) {
-    desk.warn(
-      ["version"],
-      `version ${version} is newer than ${newest}, the newest known here; what is understood is shown, read only`,
-    );
-  } else if (version < newest) {
-    const result = migrate(contents, version, newest, options.migrations ?? MIGRATIONS);
-    if (!result.ok) return refuse("version", result.message);
-    contents = result.contents;
-    migrated = result.applied;
-  }
-
-  takeOverSetAside(contents["setAside"], desk);
-  const plan = salvage(contents, desk);
-  if (plan === undefined) return { ok: false, report: report(readOnly) };
-  remarks(plan, desk);
-  return { ok: true, plan, report: report(readOnly) };
+  return { contents: isObject(cleaned) ? cleaned : {}, version };
 }
 
 /**

@@ -14,7 +14,7 @@ export function salvageStandards(found: unknown, desk: Desk, presetOf: (body: un
     desk.setAsideValue(["standards"], found, [{ path: [], message: `${message}; the scale's own stand in` }]);
     return preset();
   }
-  const { classes, ...settings } = standardsSchema.shape;
+  const { classes: _classes, ...settings } = standardsSchema.shape;
   return {
     ...fields(settings, found, ["standards"], desk, preset),
     classes: salvageClasses(found["classes"], desk, preset),

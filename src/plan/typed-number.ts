@@ -147,7 +147,7 @@ function figure(digits: string): Typed<number> {
     plain = joined.replaceAll(points > 1 ? "." : ",", "");
   } else if (commas === 1) {
     const [whole = "", part = ""] = joined.split(",");
-    if (part.length === 3 && whole !== "" && !/^0/.test(whole) && whole.length <= 3 && !spaced) {
+    if (part.length === 3 && whole !== "" && !whole.startsWith("0") && whole.length <= 3 && !spaced) {
       return no(`could be ${whole}${part} or ${whole}.${part}; write one of these`);
     }
     plain = `${whole}.${part}`;

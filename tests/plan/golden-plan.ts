@@ -7,7 +7,8 @@ export const goldenText = (version: number): string =>
   readFileSync(new URL(`./golden/version-${version}.plan.json`, import.meta.url), "utf8");
 
 /** The golden file's contents, fresh at every call, for a test to spoil. */
-export const goldenContents = (): Record<string, unknown> => JSON.parse(goldenText(1));
+export const goldenContents = (): Record<string, unknown> => JSON.parse(TEXT);
+const TEXT = goldenText(1);
 
 export function goldenPlan(): Plan {
   const result = readPlan(goldenText(1));
