@@ -67,7 +67,7 @@ export function removeRoomCorner(plan: Plan, index: number): Edit {
   const last = outline[before];
   if (corner === undefined || last === undefined) return refused(noCorner(index, n));
   const reach = Math.hypot(corner.x - last.x, corner.y - last.y);
-  const renumber = (wall: number): number => (wall > index || index === 0 ? wall - 1 : wall);
+  const renumber = (wall: number): number => (wall > index ? wall - 1 : wall);
   const edit = setRoom(plan, { outline: outline.toSpliced(index, 1) }, "Remove corner");
   return moveOnWalls(edit, (place) => {
     if (place.wall >= n) return place;
