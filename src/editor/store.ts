@@ -10,6 +10,7 @@ import { fit, sheetLength, type Viewport } from "../drafting/viewport.js";
 import type { Box } from "../geometry/bounds.js";
 import { deriveLayout } from "../layout/derive.js";
 import type { Layout } from "../layout/layout.js";
+import type { LinePlace } from "../layout/line.js";
 import type { Edit } from "../plan/edit.js";
 import * as past from "../plan/history.js";
 import type { Id, Plan } from "../plan/schema.js";
@@ -49,6 +50,8 @@ export interface EditorState {
   readonly touch: boolean;
   /** Said in the status line until the next thing happens. */
   readonly said: string;
+  /** The place on the track under the pointer, on the sheet or in the profile; shown on both. */
+  readonly hover: LinePlace | undefined;
 }
 
 export interface EditorActions {
@@ -57,6 +60,10 @@ export interface EditorActions {
   markSaved(fileName?: string): void;
   /** Applies an edit as one step; a refused one is said. Returns whether it was done. */
   edit(edit: Edit, key?: string): boolean;
+  /** Shows an edit without making it, as while something is dragged in a panel; a refused one is said. */
+  preview(edit: Edit): void;
+  /** Gives the preview up. */
+  abandon(): void;
   undo(): void;
   redo(): void;
   dispatch(event: ToolEvent): void;
@@ -69,6 +76,7 @@ export interface EditorActions {
   setUnits(units: Plan["units"]): void;
   setTheme(theme: Theme): void;
   say(text: string): void;
+  setHover(place: LinePlace | undefined): void;
   zoomToFit(): void;
   zoomToBox(box: Box): void;
 }
@@ -136,11 +144,9 @@ export function createEditor(options: EditorOptions): EditorStore {
 
     const apply = (effects: readonly Effect[]): void => {
       for (const effect of effects) {
-        if (effect.do === "preview") {
-          if (effect.edit.ok) adopt(past.preview(get().history, effect.edit.name, effect.edit.plan));
-          else set({ said: effect.edit.message });
-        } else if (effect.do === "commit") get().edit(effect.edit, effect.key);
-        else if (effect.do === "abandon") adopt(past.abandon(get().history));
+        if (effect.do === "preview") get().preview(effect.edit);
+        else if (effect.do === "commit") get().edit(effect.edit, effect.key);
+        else if (effect.do === "abandon") get().abandon();
         else if (effect.do === "select") set({ selection: effect.selection });
         else if (effect.do === "say") set({ said: effect.text });
         else if (effect.do === "deck") get().setDeck(effect.deck);
@@ -172,6 +178,7 @@ export function createEditor(options: EditorOptions): EditorStore {
       theme: options.theme ?? "light",
       touch: false,
       said: "",
+      hover: undefined,
 
       open(next, fileName, saved) {
         const fresh = deriveLayout(next);
@@ -186,6 +193,7 @@ export function createEditor(options: EditorOptions): EditorStore {
           selection: [],
           units: next.units,
           said: "",
+          hover: undefined,
           viewport: fit(get().viewport, roomBox(next), ROOM_MARGIN),
         });
         toolState = tool.begin(inputOf());
@@ -204,6 +212,11 @@ export function createEditor(options: EditorOptions): EditorStore {
         refreshShow();
         return true;
       },
+      preview(edit) {
+        if (edit.ok) adopt(past.preview(get().history, edit.name, edit.plan));
+        else set({ said: edit.message });
+      },
+      abandon: () => adopt(past.abandon(get().history)),
       undo() {
         adopt(past.undo(get().history));
         toolState = tool.begin(inputOf());
@@ -259,6 +272,10 @@ export function createEditor(options: EditorOptions): EditorStore {
       },
       setTheme: (theme) => set({ theme }),
       say: (said) => set({ said }),
+      setHover(hover) {
+        const before = get().hover;
+        if (hover?.line !== before?.line || hover?.s !== before?.s) set({ hover });
+      },
       zoomToFit() {
         get().setViewport(fit(get().viewport, roomBox(get().plan), ROOM_MARGIN));
       },
