@@ -11,9 +11,9 @@ import { drawPanel } from "./draw-panel.js";
 import { element, escapeText, figure } from "./markup.js";
 import { PALETTES, type Theme } from "./palette.js";
 import { hatchPattern } from "./room.js";
-import { px, type Sheet } from "./sheet.js";
-import { layOutSheet, MARGIN, type Size } from "./sheet-layout.js";
-import { drawFrame, drawKey, drawTitle, type KeyDeck, TITLE_HEIGHT } from "./title-block.js";
+import type { Sheet } from "./sheet.js";
+import { layOutSheet, type Size } from "./sheet-layout.js";
+import { drawFrame, drawKey, drawTitle, type KeyDeck } from "./title-block.js";
 
 export interface DrawOptions {
   /** `deck`: one deck alone. `see-through`: one deck, the others as pale outlines. `all`: every deck, side by side. */
@@ -56,11 +56,10 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
   const shown = options.view === "all" ? decks : hand === undefined ? [] : [hand];
   const panels: (Id | undefined)[] = shown.length > 0 ? shown : [undefined];
   const titled = options.view === "all";
-  const margins = options.margins !== false;
-  const { scale, pen, paper, border, column, originOf } = layOutSheet(plan, layout, {
+  const { scale, pen, paper, key, originOf } = layOutSheet(plan, layout, {
     panels: panels.length,
     titled,
-    margins,
+    margins: options.margins !== false,
     scale: options.scale ?? DEFAULT_SCALE,
     fit: options.fit,
   });
@@ -68,7 +67,7 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
   const sheetAt = (i: number): Sheet => ({ plan, scale, pen, palette, origin: originOf(i) });
   const base = sheetAt(0);
   const ghosts = options.view === "see-through" ? decks.filter((id) => id !== hand) : [];
-  const key: KeyDeck[] = decks
+  const keyed: KeyDeck[] = decks
     .filter((id) => options.view !== "deck" || id === hand)
     .map((id) => ({ id, ghost: ghosts.includes(id) }))
     .reverse();
@@ -90,18 +89,7 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
         rails: options.rails === true,
       }),
     ),
-    ...(margins
-      ? [
-          drawKey(base, layout, { x: column.x + px(base, 18), y: column.y + px(base, MARGIN.top) }, key),
-          drawTitle(
-            base,
-            { x: column.x, y: paper.height - border - px(base, TITLE_HEIGHT) },
-            column.width,
-            shows,
-            options.fit === undefined,
-          ),
-        ]
-      : []),
+    ...(key ? [drawKey(base, layout, key, keyed), drawTitle(base, key.title, shows, options.fit === undefined)] : []),
     drawFrame(base, paper),
   ];
   const unit = options.fit ? pen : 1;

@@ -22,20 +22,31 @@ export interface SheetWishes {
   readonly fit: Size | undefined;
 }
 
+/** Where key and title block lie: in a column beside the drawing, in a band below it, or nowhere. */
+type KeyPlace = "beside" | "below" | "none";
+
+interface Arrangement {
+  readonly columns: number;
+  readonly key: KeyPlace;
+}
+
 export interface SheetLayout {
   readonly scale: number;
   readonly pen: number;
   readonly paper: Size;
   /** Paper place of the room's origin in a panel. */
   readonly originOf: (panel: number) => Point;
-  /** Upper left corner of the column, and its width. */
-  readonly column: Point & { readonly width: number };
-  /** Inner edge of the frame. */
-  readonly border: number;
+  /** Upper left corners of the key's decks, of its lines (below the decks where left out), and of the title block. */
+  readonly key?: { readonly decks: Point; readonly lines?: Point; readonly title: Point };
 }
 
 /** px round the room: above for the dimension (and a deck's title), left for the dimension, and breathing space. */
 export const MARGIN = { top: 46, left: 46, right: 30, bottom: 34, title: 26 } as const;
+
+/** Height of the band below, px. */
+const BAND = 156;
+/** px between the key and what bounds it. */
+const KEY_GAP = 18;
 
 /** Smallest drawing worth looking at, px. */
 const LEAST_DRAWING = 160;
@@ -44,42 +55,52 @@ export function layOutSheet(plan: Plan, layout: Layout, wishes: SheetWishes): Sh
   const { panels, fit } = wishes;
   const extent = boundsOf([...roomExtent(plan.room), ...layoutExtent(layout)]);
   const room = { width: extent.maxX - extent.minX, height: extent.maxY - extent.minY };
-  const scale = fit ? fitted(room, wishes, fit) : wishes.scale;
+  const arranged = fit ? fitted(room, wishes, fit) : { columns: 0, key: keyPlaces(wishes)[0] };
+  const scale = fit ? scaleOf(arranged, room, wishes, fit) : wishes.scale;
   const pen = fit ? PEN_ON_SCREEN : penFor(scale);
   const above = (MARGIN.top + (wishes.titled ? MARGIN.title : 0)) * pen;
   const panel = {
     width: room.width / scale + (MARGIN.left + MARGIN.right) * pen,
     height: room.height / scale + MARGIN.bottom * pen + above,
   };
-  const columns = fit ? fittedColumns(room, wishes, fit) : squareColumns(panels, panel);
-  const rows = Math.ceil(panels / columns);
+  const columns = arranged.columns || squareColumns(panels, panel);
+  const drawn = { width: columns * panel.width, height: Math.ceil(panels / columns) * panel.height };
   const border = (FRAME.outer + FRAME.zone) * pen;
-  const beside = wishes.margins ? COLUMN * pen : 0;
+  const side = arranged.key === "beside" ? COLUMN * pen : 0;
+  const foot = arranged.key === "below" ? BAND * pen : 0;
   const classes = new Set([...layout.lines.values()].map((line) => line.class)).size;
-  const key = keyHeight(Object.keys(plan.decks).length, classes);
-  const least = wishes.margins ? (key + TITLE_HEIGHT + MARGIN.top) * pen : 0;
-  const needed = {
-    width: 2 * border + columns * panel.width + beside,
-    height: 2 * border + Math.max(rows * panel.height, least),
-  };
+  const least = side > 0 ? (keyHeight(Object.keys(plan.decks).length, classes) + TITLE_HEIGHT + MARGIN.top) * pen : 0;
   // On a screen the paper fills what it is given and the drawing lies in its middle.
   const paper = {
-    width: Math.max(needed.width, (fit?.width ?? 0) * pen),
-    height: Math.max(needed.height, (fit?.height ?? 0) * pen),
+    width: Math.max(2 * border + drawn.width + side, (fit?.width ?? 0) * pen),
+    height: Math.max(2 * border + Math.max(drawn.height + foot, least), (fit?.height ?? 0) * pen),
   };
   const spare = fit
-    ? { x: (paper.width - needed.width) / 2, y: (paper.height - 2 * border - rows * panel.height) / 2 }
+    ? {
+        x: (paper.width - 2 * border - side - drawn.width) / 2,
+        y: Math.max(0, paper.height - 2 * border - foot - drawn.height) / 2,
+      }
     : { x: 0, y: 0 };
+  const inner = { x: paper.width - border, y: paper.height - border };
+  const title = { x: inner.x - COLUMN * pen, y: inner.y - TITLE_HEIGHT * pen };
+  const gap = KEY_GAP * pen;
+  const key =
+    arranged.key === "beside"
+      ? { decks: { x: title.x + gap, y: border + MARGIN.top * pen }, title }
+      : {
+          decks: { x: border + gap, y: inner.y - foot + gap },
+          lines: { x: border + gap + COLUMN * pen, y: inner.y - foot + gap },
+          title,
+        };
   return {
     scale,
     pen,
     paper,
-    border,
     originOf: (i) => ({
       x: border + spare.x + (i % columns) * panel.width + MARGIN.left * pen - extent.minX / scale,
-      y: border + Math.max(0, spare.y) + Math.floor(i / columns) * panel.height + above + extent.maxY / scale,
+      y: border + spare.y + Math.floor(i / columns) * panel.height + above + extent.maxY / scale,
     }),
-    column: { x: paper.width - border - beside, y: border, width: beside },
+    ...(arranged.key === "none" ? {} : { key }),
   };
 }
 
@@ -87,12 +108,18 @@ export function layOutSheet(plan: Plan, layout: Layout, wishes: SheetWishes): Sh
 const squareColumns = (panels: number, panel: Size): number =>
   panels === 1 ? 1 : Math.max(1, Math.ceil(Math.sqrt((panels * panel.height) / panel.width)));
 
-/** Scale at which the panels in so many columns fill a screen. */
-function scaleIn(columns: number, room: Size, { panels, titled, margins }: SheetWishes, fit: Size): number {
+const keyPlaces = ({ margins }: SheetWishes): [KeyPlace, ...KeyPlace[]] => (margins ? ["beside", "below"] : ["none"]);
+
+/** A room of no size is drawn at some scale or other. */
+const LEAST_SCALE = 1e-3;
+
+/** Scale at which panels so arranged fill a screen. */
+function scaleOf({ columns, key }: Arrangement, room: Size, { panels, titled }: SheetWishes, fit: Size): number {
   const border = 2 * (FRAME.outer + FRAME.zone);
   const rows = Math.ceil(panels / columns);
-  const wide = (fit.width - border - (margins ? COLUMN : 0)) / columns - MARGIN.left - MARGIN.right;
-  const high = (fit.height - border) / rows - MARGIN.top - MARGIN.bottom - (titled ? MARGIN.title : 0);
+  const wide = (fit.width - border - (key === "beside" ? COLUMN : 0)) / columns - MARGIN.left - MARGIN.right;
+  const around = MARGIN.top + MARGIN.bottom + (titled ? MARGIN.title : 0);
+  const high = (fit.height - border - (key === "below" ? BAND : 0)) / rows - around;
   return Math.max(
     room.width / (Math.max(wide, LEAST_DRAWING) * PEN_ON_SCREEN),
     room.height / (Math.max(high, LEAST_DRAWING) * PEN_ON_SCREEN),
@@ -100,18 +127,13 @@ function scaleIn(columns: number, room: Size, { panels, titled, margins }: Sheet
   );
 }
 
-/** A room of no size is drawn at some scale or other. */
-const LEAST_SCALE = 1e-3;
-
-function fittedColumns(room: Size, wishes: SheetWishes, fit: Size): number {
-  const counts = Array.from({ length: wishes.panels }, (_, i) => i + 1);
-  return counts.reduce((best, columns) =>
-    scaleIn(columns, room, wishes, fit) < scaleIn(best, room, wishes, fit) ? columns : best,
+/** The arrangement in which the drawing comes out largest. */
+function fitted(room: Size, wishes: SheetWishes, fit: Size): Arrangement {
+  const all = keyPlaces(wishes).flatMap((key) =>
+    Array.from({ length: wishes.panels }, (_, i): Arrangement => ({ columns: i + 1, key })),
   );
+  return all.reduce((best, one) => (scaleOf(one, room, wishes, fit) < scaleOf(best, room, wishes, fit) ? one : best));
 }
-
-const fitted = (room: Size, wishes: SheetWishes, fit: Size): number =>
-  scaleIn(fittedColumns(room, wishes, fit), room, wishes, fit);
 
 /** Track and benches may lie outside the room; they are drawn all the same. */
 function layoutExtent(layout: Layout): Point[] {

@@ -75,8 +75,25 @@ const ROW = 24;
 /** Height of the key in px, for laying out the sheet before it is drawn. */
 export const keyHeight = (decks: number, classes: number): number => 40 + decks * ROW + 30 + (classes + 3) * 17;
 
-/** Decks with their heights, then the kinds of line in use. */
-export function drawKey(sheet: Sheet, layout: Layout, at: Point, decks: readonly KeyDeck[]): Markup {
+/** Decks with their heights, and the kinds of line in use below them or where `lines` says. */
+export function drawKey(
+  sheet: Sheet,
+  layout: Layout,
+  at: { readonly decks: Point; readonly lines?: Point },
+  decks: readonly KeyDeck[],
+): Markup {
+  return group({ "data-layer": "key" }, [
+    drawKeyDecks(sheet, at.decks, decks),
+    drawKeyLines(
+      sheet,
+      layout,
+      at.lines ?? { x: at.decks.x, y: at.decks.y + px(sheet, decks.length * ROW + 34) },
+      decks,
+    ),
+  ]);
+}
+
+function drawKeyDecks(sheet: Sheet, at: Point, decks: readonly KeyDeck[]): Markup {
   const { palette, plan } = sheet;
   const right = at.x + px(sheet, COLUMN - 36);
   const marks: Markup[] = [];
@@ -107,7 +124,14 @@ export function drawKey(sheet: Sheet, layout: Layout, at: Point, decks: readonly
       lettered(sheet, { x: right, y }, lengthText(deck?.height ?? 0, plan.units), { ...small, anchor: "end" }),
     );
   }
-  y += px(sheet, 34);
+  return marks.join("");
+}
+
+function drawKeyLines(sheet: Sheet, layout: Layout, at: Point, decks: readonly KeyDeck[]): Markup {
+  const { palette } = sheet;
+  const marks: Markup[] = [];
+  const small = { size: 12, colour: palette.ink2, anchor: "start" as const };
+  let { y } = at;
   const line = (label: string, colour: string, weight: number, dashes?: readonly number[]) => {
     marks.push(
       element("path", {
@@ -131,7 +155,7 @@ export function drawKey(sheet: Sheet, layout: Layout, at: Point, decks: readonly
     line("fascia of the other deck", palette.upper.edge, 0.9, DASH.fasciaAbove);
   }
   if (layout.findings.some((finding) => finding.target)) line("does not get there", palette.fails, 1.2, DASH.unreached);
-  return group({ "data-layer": "key" }, marks);
+  return marks.join("");
 }
 
 function byWeight(layout: Layout, decks: ReadonlySet<string>): [number, TrackClass[]][] {
@@ -147,7 +171,8 @@ function byWeight(layout: Layout, decks: ReadonlySet<string>): [number, TrackCla
 export const TITLE_HEIGHT = 132;
 
 /** Title, scale, what is shown, scale bar and north, in the lower right corner; `at` is its upper left. */
-export function drawTitle(sheet: Sheet, at: Point, width: number, shows: string, stateScale: boolean): Markup {
+export function drawTitle(sheet: Sheet, at: Point, shows: string, stateScale: boolean): Markup {
+  const width = px(sheet, COLUMN);
   const { palette, plan } = sheet;
   const left = at.x + px(sheet, 14);
   const small = { size: 12, colour: palette.ink2, anchor: "start" as const };
