@@ -27,7 +27,9 @@ describe.each(everyScale)("%s %s", (body, _name, scale) => {
 
   test("every setting says how it is known", () => {
     const all = settings(standards);
-    expect(all).toHaveLength(14 + 6 * TRACK_CLASSES.length);
+    // NEM alone says how far throws may use up the track centres.
+    expect(all.map(([path]) => path).includes("curveSlack")).toBe(body === "NEM");
+    expect(all).toHaveLength((body === "NEM" ? 15 : 14) + 6 * TRACK_CLASSES.length);
     const known = new RegExp(KNOWN.join("|"));
     expect(all.filter(([, { source }]) => !known.test(source))).toEqual([]);
   });
