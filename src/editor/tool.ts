@@ -3,23 +3,20 @@
  * with its next state and what it wants done; what it shows is drawn by others. The same code runs under the sheet and
  * under the scripted driver of the tests.
  */
+import type { Thing as Selected } from "../drafting/thing.js";
 import type { ScreenPoint, SheetPoint, Viewport } from "../drafting/viewport.js";
 import type { Path } from "../geometry/path.js";
 import type { Point } from "../geometry/pose.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Edit } from "../plan/edit.js";
-import type { Collection, Id, Plan } from "../plan/schema.js";
+import type { Id, Plan } from "../plan/schema.js";
 
 /** The stages of the work that have tools, in order. */
 export const STAGES = ["survey", "frame", "lay", "grade"] as const;
 export type Stage = (typeof STAGES)[number];
 
-/** Something in the plan that can be taken in hand: a record, a leg of a track, or a part of the room. */
-export type Selected =
-  | { readonly kind: "record"; readonly collection: Collection; readonly id: Id; readonly leg?: number }
-  | { readonly kind: "opening" | "obstacle"; readonly id: Id }
-  | { readonly kind: "wall"; readonly wall: number };
+export type { Thing as Selected } from "../drafting/thing.js";
 
 /** What a tool may look at. `plan` and `layout` are those of the last commit, without any preview. */
 export interface ToolInput {
@@ -66,14 +63,17 @@ export interface Outcome<S> {
   readonly effects?: readonly Effect[];
 }
 
+/** draft: what would be laid. refused: what stops it. selected: in hand. hover: under the pointer. guide: tangents, centres, reaches. */
+export type OverlayStyle = "draft" | "refused" | "selected" | "hover" | "guide";
+
 /** What a tool lays over the sheet. Everything in sheet millimetres; weights and sizes are the painter's. */
 export type Overlay =
-  | { readonly kind: "path"; readonly path: Path; readonly style: "draft" | "refused" | "selected" | "guide" }
+  | { readonly kind: "path"; readonly path: Path; readonly style: OverlayStyle }
   | {
       readonly kind: "line";
       readonly points: readonly Point[];
       readonly closed?: boolean;
-      readonly style: "draft" | "refused" | "selected" | "guide";
+      readonly style: OverlayStyle;
     }
   | {
       readonly kind: "handle";

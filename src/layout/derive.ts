@@ -4,7 +4,8 @@
  *
  * Always holds: deriving with a previous layout gives the same layout as deriving from nothing.
  */
-import type { Plan } from "../plan/schema.js";
+import type { Millimetres } from "../geometry/units.js";
+import type { Id, Plan } from "../plan/schema.js";
 import { deriveCrossings } from "./crossings.js";
 import { deriveNetwork } from "./derive-network.js";
 import { deriveProfiles, type Heights } from "./heights.js";
@@ -54,6 +55,10 @@ export function deriveLayout(plan: Plan, previous?: Layout): Layout {
   stagesOf.set(layout, { trackwork, heights, meetings, space });
   return layout;
 }
+
+/** Where each leg of a track begins along it, and last where the track ends; nothing for a track that was not laid, or a layout that came another way (copied, sent). */
+export const legStationsOf = (layout: Layout, track: Id): readonly Millimetres[] =>
+  stagesOf.get(layout)?.trackwork.traces.get(track)?.legStations ?? [];
 
 /**
  * How near two lines must come for anything to be asked of the pair: the widest track centres with the throw of the
