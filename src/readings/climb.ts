@@ -1,12 +1,13 @@
 /**
- * Climbs: for each pair of decks that no other deck parts, the shortest way a train can run from the level of the one
- * to the level of the other: rise, run, mean grade, ruling grade and grade felt, and where each is worst. The value is
- * the ruling grade, held to the limit of the class of track it is found on. Staging level with its deck is no climb.
+ * Climbs: for each pair of decks, the shortest way a train can run from the level of the one to the level of the other:
+ * rise, run, mean grade, ruling grade and grade felt, and where each is worst. The value is the ruling grade, held to the
+ * limit of the class of track it is found on. A way that does not come to the height of both decks fails: a pin is
+ * missing. Decks on one level make no climb; neither do two with another between them that no track joins.
  */
 import type { Layout } from "../layout/layout.js";
 import { placesOfDeck } from "../layout/place-names.js";
-import { findRoute, type Route, type Stretch } from "../layout/route.js";
-import { slopeAt } from "../layout/profile.js";
+import { slopeAt, straightHeightAt } from "../layout/profile.js";
+import { findRoute, type Route, routePlaceAt, type Stretch } from "../layout/route.js";
 import type { Deck, Id, Plan } from "../plan/schema.js";
 import { feltPercent, feltPlaces } from "./felt-grade.js";
 import type { Place, Reading } from "./reading.js";
@@ -27,7 +28,6 @@ export const climb: Rule = {
         const between = decks.some(
           ([, d]) => d.height > lower.height + ONE_LEVEL && d.height < upper.height - ONE_LEVEL,
         );
-        // Of decks with another between them only a climb that passes it by is worth a line.
         if (!route && between) continue;
         readings.push(reading(plan, layout, lowerId, lower, upperId, upper, route));
       }
@@ -40,7 +40,7 @@ export const climb: Rule = {
 function levels(plan: Plan): [Id, Deck][] {
   const scenicFirst = (deck: Deck): number => (deck.kind === "scenic" ? 0 : 1);
   const decks = Object.entries(plan.decks).sort(
-    ([, a], [, b]) => a.height - b.height || scenicFirst(a) - scenicFirst(b),
+    ([idA, a], [idB, b]) => a.height - b.height || scenicFirst(a) - scenicFirst(b) || (idA < idB ? -1 : 1),
   );
   return decks.filter(([, deck], i) => {
     const before = decks[i - 1];
@@ -74,16 +74,19 @@ function reading(
     return { ...head, ...nothing, source: "no track joins these decks" };
   }
   const { ruling, felt } = worstOnRoute(plan, layout, route);
-  const rise = upper.height - lower.height;
+  const ends = [endOf(layout, route, 0, lower), endOf(layout, route, route.length, upper)] as const;
+  const rise = ends[1].height - ends[0].height;
+  const missed = ends.flatMap(({ place }) => (place ? [place] : []));
   const limit = ruling?.limit.grade;
   const { reason } = limit ?? {};
+  const verdict = judge(ruling?.value, limit?.value, limit && "most", plan.standards.tight.value);
   return {
     ...head,
     value: ruling?.value,
     limit: limit?.value,
     bound: limit && "most",
-    verdict: judge(ruling?.value, limit?.value, limit && "most", plan.standards.tight.value),
-    places: [ruling?.place, felt?.place].filter((place) => place !== undefined),
+    verdict: missed.length > 0 ? "fails" : verdict,
+    places: [...missed, ...[ruling?.place, felt?.place].filter((place) => place !== undefined)],
     source: limit?.source ?? "",
     ...(reason !== undefined && { reason }),
     figures: {
@@ -94,6 +97,24 @@ function reading(
       felt: { value: felt?.value ?? 0, unit: "percent" },
     },
   };
+}
+
+/** Height of a route's end, before vertical curves, and the place of it where that is not its deck's. */
+function endOf(
+  layout: Layout,
+  route: Route,
+  distance: number,
+  deck: Deck,
+): { readonly height: number; readonly place?: Place } {
+  const at = routePlaceAt(route, distance);
+  const line = at && layout.lines.get(at.line);
+  const profile = at && layout.profiles.get(at.line);
+  if (!line || !profile) return { height: deck.height };
+  const height = straightHeightAt(profile, at.s);
+  const off = height - deck.height;
+  if (Math.abs(off) <= ONE_LEVEL) return { height };
+  const note = `${Math.abs(off).toFixed(1)} mm ${off < 0 ? "below" : "above"} ${deck.name}; pin its height`;
+  return { height, place: placeOn(line, at.s, off, note) };
 }
 
 /** The steepest slope and the hardest felt grade, uphill or down, on a route. */

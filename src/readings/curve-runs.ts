@@ -1,6 +1,9 @@
 /** The curves of a line as a driver counts them: unbroken runs of one hand, and whether their ends are eased. */
 import type { Line } from "../layout/line.js";
-import { remember } from "./rule.js";
+import { remember } from "./remember.js";
+
+/** A radius of 100 km: less curvature than this is straight track with the rounding of curvatures that were added up. */
+export const STRAIGHT = 1e-8;
 
 export interface CurveRun {
   readonly from: number;
@@ -48,7 +51,9 @@ interface HandPiece {
 }
 
 /** A segment by hand: nothing for a straight, two pieces where its curvature passes through zero. */
-function handsOf(k0: number, k1: number): HandPiece[] {
+function handsOf(start: number, end: number): HandPiece[] {
+  const k0 = Math.abs(start) < STRAIGHT ? 0 : start;
+  const k1 = Math.abs(end) < STRAIGHT ? 0 : end;
   if (k0 === 0 && k1 === 0) return [];
   const hand = (k: number): 1 | -1 => (k > 0 ? 1 : -1);
   if (k0 * k1 >= 0) return [{ from: 0, to: 1, k0, k1, hand: hand(k0 + k1) }];

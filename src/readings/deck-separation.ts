@@ -8,7 +8,8 @@ import type { Layout } from "../layout/layout.js";
 import type { DeckSpace } from "../layout/space.js";
 import type { Deck, Id, Plan } from "../plan/schema.js";
 import type { Reading } from "./reading.js";
-import { type Rule, rememberPair } from "./rule.js";
+import { rememberPair } from "./remember.js";
+import { type Rule } from "./rule.js";
 import { judge } from "./verdict.js";
 
 /** Benches that share less than a hand's breadth square only touch, mm2. */
@@ -22,7 +23,7 @@ const sharedArea = rememberPair((a: DeckSpace, b: DeckSpace): Area => intersectA
 export const deckSeparation: Rule = {
   id: "deck-separation",
   take({ plan, layout }) {
-    const decks = Object.entries(plan.decks).sort(([, a], [, b]) => a.height - b.height);
+    const decks = Object.entries(plan.decks).sort(([idA, a], [idB, b]) => a.height - b.height || (idA < idB ? -1 : 1));
     return decks.flatMap(([id, deck], i) => {
       for (const [aboveId, above] of decks.slice(i + 1)) {
         if (above.height - deck.height < ONE_LEVEL) continue;

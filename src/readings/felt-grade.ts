@@ -6,7 +6,8 @@
 import { curvatureAt } from "../geometry/path.js";
 import type { Line } from "../layout/line.js";
 import { type Profile, slopeAt } from "../layout/profile.js";
-import { type Measured, type Rule, readingByClass, rememberPair } from "./rule.js";
+import { rememberPair } from "./remember.js";
+import { type Measured, type Rule, readingByClass } from "./rule.js";
 
 /** To either side of a break, far enough to be off it and near enough to change nothing. */
 const BESIDE = 1e-6;

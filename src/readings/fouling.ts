@@ -1,54 +1,115 @@
 /**
- * Where lines lie close because they belong together: to both sides of a joint, and from a turnout's points to where its
- * routes have parted. Spacing is not asked there; beyond, it is.
+ * Where lines lie close because they belong together: to both sides of a joint, and from a turnout's points on, as long
+ * as its routes draw apart. Spacing is not asked there; where they have ceased to part, it is.
  */
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
-import type { LineKey, LinePlace } from "../layout/line.js";
-import type { NetworkNode } from "../layout/network.js";
+import type { LineKey } from "../layout/line.js";
+import type { Meeting } from "../layout/meetings.js";
+import type { NetworkNode, NodeKey } from "../layout/network.js";
 import { limitsOf } from "./rule.js";
 
+/** Part of a line within reach of a node along the track. */
 interface Zone {
-  readonly node: number;
+  /** Whether lines must draw apart here to belong together: away from points, but not within the turnout or at a joint. */
+  readonly parting: boolean;
   readonly from: Millimetres;
   readonly to: Millimetres;
+  /** Which way along the line leads away from the node. */
+  readonly away: 1 | -1;
 }
 
-export interface Fouling {
-  /** Whether two places are near one another along the track, so that they must be close in plan. */
-  together(a: LinePlace, b: LinePlace): boolean;
+type ZonesOfLine = ReadonlyMap<NodeKey, readonly Zone[]>;
+export type Zones = ReadonlyMap<LineKey, ZonesOfLine>;
+
+/** Zones of two lines round one node. */
+export interface ZonePair {
+  readonly a: Zone;
+  readonly b: Zone;
+}
+
+/** Routes that come to be worth more than this more, mm, further on are still parting; distances are no better known. */
+const MORE: Millimetres = 0.1;
+/** Where a line ends before that can be seen, routes that gain less than this run beside one another. */
+const PARTING = 1 / 100;
+/** Heights and distances typed to a tenth of a millimetre. */
+const SLACK: Millimetres = 0.1;
+
+/**
+ * Zones round every joint, `near` mm along the track, and round points as far as the routes may take to part by `near`:
+ * the turnout itself, N times the spacing at the frog number, and the curve that turns the branch parallel.
+ */
+export function foulingZones(layout: Layout, near: Millimetres): Zones {
+  const zones = new Map<LineKey, Map<NodeKey, Zone[]>>();
+  const pointsReach = turnoutReaches(layout, near);
+  for (const node of layout.network.nodes.values()) {
+    const reach = pointsReach.get(node.key);
+    if (reach !== undefined) spread(layout, node, reach, true, zones);
+    else if (node.kind === "joint") spread(layout, node, near, false, zones);
+  }
+  return zones;
+}
+
+/** Pairs of zones of two lines that lie round one node. */
+export function zonePairs(zones: Zones, { a, b }: Meeting): ZonePair[] {
+  const [ofA, ofB] = [zones.get(a), zones.get(b)];
+  if (!ofA || !ofB) return [];
+  const pairs: ZonePair[] = [];
+  for (const [node, own] of ofA) {
+    for (const zb of ofB.get(node) ?? []) for (const za of own) pairs.push({ a: za, b: zb });
+  }
+  return pairs;
 }
 
 /**
- * Zones round every node: `near` mm along the track, and from points as far as the routes may take to part by `near`:
- * the turnout itself, N times the spacing at the frog number, and the curve that turns the branch parallel.
+ * Whether place i of a meeting is close because its lines part at a joint or points there. `worths` are what the spacing
+ * is worth place by place; routes are parting as long as it is worth more within `ahead` mm further on, about a car's
+ * length: a car's throw fades out so far beyond the curve.
  */
-export function foulingZones(layout: Layout, near: Millimetres): Fouling {
-  const zones = new Map<LineKey, Zone[]>();
-  let index = 0;
-  const pointsReach = turnoutReaches(layout, near);
-  for (const node of layout.network.nodes.values()) {
-    if (node.kind === "end" || node.kind === "pin") continue;
-    spread(layout, node, index++, pointsReach.get(node.key) ?? near, zones);
-  }
-  return {
-    together(a, b) {
-      for (const za of zones.get(a.line) ?? []) {
-        if (a.s < za.from || a.s > za.to) continue;
-        if (zones.get(b.line)?.some((zb) => zb.node === za.node && b.s >= zb.from && b.s <= zb.to)) return true;
-      }
-      return false;
-    },
-  };
+export function belongsTogether(
+  { places }: Meeting,
+  i: number,
+  worths: Float64Array,
+  ahead: Millimetres,
+  pairs: readonly ZonePair[],
+): boolean {
+  const place = places[i];
+  if (!place) return false;
+  return pairs.some(({ a, b }) => {
+    if (place.sa < a.from - SLACK || place.sa > a.to + SLACK) return false;
+    if (place.sb < b.from - SLACK || place.sb > b.to + SLACK) return false;
+    return (!a.parting && !b.parting) || parting(places, i, worths, ahead, a.away);
+  });
 }
 
-function turnoutReaches(layout: Layout, near: Millimetres): Map<string, Millimetres> {
-  const reaches = new Map<string, Millimetres>();
+/** Whether the lines draw apart at place i as one goes on in the order of places (1) or against it (-1). */
+function parting(
+  places: Meeting["places"],
+  i: number,
+  worths: Float64Array,
+  ahead: Millimetres,
+  away: 1 | -1,
+): boolean {
+  const here = places[i];
+  if (!here) return false;
+  const worth = worths[i] ?? 0;
+  let j = i + away;
+  for (let place = places[j]; place; place = places[(j += away)]) {
+    if (Math.abs(place.sa - here.sa) > ahead) return false;
+    if ((worths[j] ?? 0) > worth + MORE) return true;
+  }
+  const next = places[i + away];
+  const [from, to] = next ? [i, i + away] : [i - away, i];
+  const step = Math.abs((places[to]?.sa ?? 0) - (places[from]?.sa ?? 0));
+  return (worths[to] ?? 0) - (worths[from] ?? 0) > PARTING * step;
+}
+
+function turnoutReaches(layout: Layout, near: Millimetres): Map<NodeKey, Millimetres> {
+  const reaches = new Map<NodeKey, Millimetres>();
   for (const turnout of layout.turnouts.values()) {
     const route = turnout.routes[0];
     const line = route && layout.lines.get(route.line);
-    if (!line) continue;
-    const first = layout.network.byLine.get(line.key)?.[0];
+    const first = line && layout.network.byLine.get(line.key)?.[0];
     if (!first) continue;
     const curve = limitsOf(layout.plan, line.class).radius.value * turnout.angle;
     const reach = line.path.length + turnout.number * near + curve;
@@ -61,29 +122,43 @@ function turnoutReaches(layout: Layout, near: Millimetres): Map<string, Millimet
 function spread(
   layout: Layout,
   node: NetworkNode,
-  index: number,
   reach: Millimetres,
-  zones: Map<LineKey, Zone[]>,
+  points: boolean,
+  zones: Map<LineKey, Map<NodeKey, Zone[]>>,
 ): void {
   const { network } = layout;
-  const seen = new Map<number, Millimetres>();
+  const seen = new Map<NodeKey, Millimetres>([[node.key, reach]]);
   const queue: { node: NetworkNode; left: Millimetres }[] = [{ node, left: reach }];
   for (let step = queue.pop(); step; step = queue.pop()) {
-    for (const edgeIndex of [...step.node.sides[0], ...step.node.sides[1]]) {
-      const edge = network.edges[edgeIndex];
-      if (!edge || (seen.get(edgeIndex) ?? 0) >= step.left) continue;
-      seen.set(edgeIndex, step.left);
-      const length = Math.min(step.left, edge.length);
-      const ends = [edge.a, edge.b] as const;
-      ends.forEach(({ node: key }, at) => {
-        if (key !== step.node.key) return;
-        const zone = at === 0 ? { from: edge.from, to: edge.from + length } : { from: edge.to - length, to: edge.to };
-        const own = zones.get(edge.line);
-        if (own) own.push({ node: index, ...zone });
-        else zones.set(edge.line, [{ node: index, ...zone }]);
-        const far = network.nodes.get(ends[at === 0 ? 1 : 0].node);
-        if (far && step.left > edge.length) queue.push({ node: far, left: step.left - edge.length });
-      });
+    for (const side of step.node.sides) {
+      for (const index of side) {
+        const edge = network.edges[index];
+        if (!edge) continue;
+        const length = Math.min(step.left, edge.length);
+        const parting = points && step.node !== node;
+        for (const away of [1, -1] as const) {
+          const [near, far] = away === 1 ? [edge.a, edge.b] : [edge.b, edge.a];
+          if (near.node !== step.node.key) continue;
+          const zone =
+            away === 1
+              ? { parting, away, from: edge.from, to: edge.from + length }
+              : { parting, away, from: edge.to - length, to: edge.to };
+          addZone(zones, edge.line, node.key, zone);
+          const left = step.left - edge.length;
+          const beyond = network.nodes.get(far.node);
+          if (!beyond || left <= (seen.get(far.node) ?? 0)) continue;
+          seen.set(far.node, left);
+          queue.push({ node: beyond, left });
+        }
+      }
     }
   }
+}
+
+function addZone(zones: Map<LineKey, Map<NodeKey, Zone[]>>, line: LineKey, node: NodeKey, zone: Zone): void {
+  let ofLine = zones.get(line);
+  if (!ofLine) zones.set(line, (ofLine = new Map()));
+  const own = ofLine.get(node);
+  if (own) own.push(zone);
+  else ofLine.set(node, [zone]);
 }

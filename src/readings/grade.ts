@@ -2,7 +2,8 @@
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
-import { type Measured, type Rule, readingByClass, rememberPair } from "./rule.js";
+import { rememberPair } from "./remember.js";
+import { type Measured, type Rule, readingByClass } from "./rule.js";
 
 /** Grades of less than this are level track with rounding, percent. */
 const LEVEL = 1e-6;

@@ -1,7 +1,8 @@
 /** What lies on the other side of a line's ends. */
 import type { Layout } from "../layout/layout.js";
-import type { Line } from "../layout/line.js";
-import { remember } from "./rule.js";
+import type { Line, LineKey } from "../layout/line.js";
+import type { NetworkEdge } from "../layout/network.js";
+import { remember } from "./remember.js";
 
 export interface JoinedEnd {
   readonly end: "start" | "end";
@@ -10,28 +11,41 @@ export interface JoinedEnd {
 }
 
 /** Lines joined end to end with this one; the routes of a turnout are joined to what leaves them, not to their host. */
-export function joinedEnds(layout: Layout, line: Line): JoinedEnd[] {
-  const edges = layout.network.byLine.get(line.key) ?? [];
-  const [first, last] = [edges[0], edges.at(-1)];
+export const joinedEnds = (layout: Layout, line: Line): readonly JoinedEnd[] => allJoined(layout)(line.key);
+
+const allJoined = remember((layout: Layout) => {
+  const known = new Map<LineKey, readonly JoinedEnd[]>();
+  return (key: LineKey): readonly JoinedEnd[] => {
+    let ends = known.get(key);
+    if (!ends) known.set(key, (ends = find(layout, key)));
+    return ends;
+  };
+});
+
+function find(layout: Layout, key: LineKey): JoinedEnd[] {
+  const { network, lines } = layout;
   const ends: JoinedEnd[] = [];
-  for (const [end, edge] of [
-    ["start", first],
-    ["end", last],
-  ] as const) {
+  for (const end of ["start", "end"] as const) {
+    const edge = network.byLine.get(key)?.at(end === "start" ? 0 : -1);
     if (!edge) continue;
-    const { node: key, side } = end === "start" ? edge.a : edge.b;
-    const node = layout.network.nodes.get(key);
-    for (const index of node?.sides[side === 0 ? 1 : 0] ?? []) {
-      const across = layout.network.edges[index];
-      const other = across && layout.lines.get(across.line);
+    const { node, side } = end === "start" ? edge.a : edge.b;
+    const far = side === 0 ? 1 : 0;
+    for (const index of network.nodes.get(node)?.sides[far] ?? []) {
+      const across = network.edges[index];
+      const other = across && lines.get(across.line);
       if (!across || !other) continue;
-      const otherEnd = across.a.node === key && across.a.side !== side && across.from === 0 ? "start" : "end";
-      const reaches =
-        otherEnd === "start" || (across.b.node === key && across.b.side !== side && across.to === other.path.length);
-      if (reaches) ends.push({ end, other, otherEnd });
+      if (isLineEnd(layout, across, "start") && across.a.node === node && across.a.side === far)
+        ends.push({ end, other, otherEnd: "start" });
+      else if (isLineEnd(layout, across, "end") && across.b.node === node && across.b.side === far)
+        ends.push({ end, other, otherEnd: "end" });
     }
   }
   return ends;
+}
+
+/** Whether an edge is the first or the last of its line, so that this end of it is the line's. */
+export function isLineEnd(layout: Layout, edge: NetworkEdge, end: "start" | "end"): boolean {
+  return layout.network.byLine.get(edge.line)?.at(end === "start" ? 0 : -1) === edge;
 }
 
 /** Curvature at both ends of a line as seen leaving the line there: at its start, looking back along it. */

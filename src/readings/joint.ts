@@ -2,13 +2,13 @@
  * Joints: gaps and kinks where tracks should meet, ends that lie close but are not joined, and whatever the layout
  * could not lay as the plan asks. The value counts what is wrong; none may be.
  */
-import { indexBoxes } from "../geometry/search.js";
 import { distance, type Pose, reversePose } from "../geometry/pose.js";
+import { indexBoxes } from "../geometry/search.js";
 import { toDegrees, wrapAngle } from "../geometry/units.js";
 import type { Finding, Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import { heightOn } from "../layout/place-names.js";
-import { joinedEnds } from "./joined-ends.js";
+import { isLineEnd, joinedEnds } from "./joined-ends.js";
 import type { Place } from "./reading.js";
 import { MOST_PLACES, placeOn, type Rule, thingOf } from "./rule.js";
 
@@ -26,7 +26,7 @@ export const joint: Rule = {
       ...badJoints(layout),
       ...crowded(layout),
       ...looseEnds(layout),
-    ];
+    ].sort(byThing);
     return [
       {
         id: "joint",
@@ -42,6 +42,9 @@ export const joint: Rule = {
     ];
   },
 };
+
+const byThing = (a: Place, b: Place): number =>
+  a.thing === b.thing ? (a.s ?? 0) - (b.s ?? 0) : a.thing < b.thing ? -1 : 1;
 
 const FAULT: Readonly<Record<Finding["kind"], string>> = {
   "leg-unsolved": "leg cannot be laid",
@@ -115,7 +118,8 @@ function looseEnds(layout: Layout): Place[] {
         const edge = layout.network.edges[index];
         const line = edge && layout.lines.get(edge.line);
         if (!edge || !line) continue;
-        const end = edge.b.node === node.key && edge.b.side !== side && edge.to >= line.path.length ? "end" : "start";
+        const end =
+          edge.b.node === node.key && edge.b.side !== side && isLineEnd(layout, edge, "end") ? "end" : "start";
         const s = stationOf(line, end);
         loose.push({ line, s, pose: poseOut(line, end), height: heightOn(layout, line.key, s) });
       }

@@ -9,7 +9,7 @@ export const length: Rule = {
     const totals = new Map<string, number>();
     let all = 0;
     for (const line of layout.lines.values()) {
-      // A turnout's diverging route counts with the class of the track it leads to; its host is measured already.
+      // A turnout's diverging route counts with the class of its host, whose own way through is measured already.
       totals.set(line.class, (totals.get(line.class) ?? 0) + line.path.length);
       all += line.path.length;
     }

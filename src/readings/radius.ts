@@ -1,25 +1,30 @@
 /** The least radius of each class of track, turnout routes among them. */
 import type { Line } from "../layout/line.js";
-import { type Measured, type Rule, readingByClass, remember } from "./rule.js";
+import { remember } from "./remember.js";
+import { type Measured, type Rule, readingByClass } from "./rule.js";
+import { STRAIGHT } from "./curve-runs.js";
 
-/** The sharpest place of every curve of a line. Flat easements between two curves belong to both. */
+/** Curvatures that differ by less than this share are one: the end of an easement and the arc it leads to. */
+const SAME_CURVATURE = 1e-9;
+
+/** The sharpest place of every curve of a line; of a compound curve that of each of its radii. */
 const sharpest = remember((line: Line): Measured[] => {
-  const found: Measured[] = [];
-  line.path.segments.forEach((g, i) => {
-    const k = Math.max(Math.abs(g.k0), Math.abs(g.k1));
-    if (k === 0) return;
-    const begin = line.path.stations[i] ?? 0;
-    const middle = Math.abs(g.k0) === Math.abs(g.k1) ? g.length / 2 : Math.abs(g.k0) > Math.abs(g.k1) ? 0 : g.length;
-    found.push({ value: 1 / k, line, s: begin + middle });
+  const found: { readonly k: number; readonly s: number; readonly segment: number; readonly arc: boolean }[] = [];
+  line.path.segments.forEach((g, segment) => {
+    const [k0, k1] = [Math.abs(g.k0), Math.abs(g.k1)];
+    const k = Math.max(k0, k1);
+    if (k < STRAIGHT) return;
+    const begin = line.path.stations[segment] ?? 0;
+    const arc = Math.abs(g.k1 - g.k0) <= SAME_CURVATURE * k;
+    const s = begin + (arc ? g.length / 2 : k0 > k1 ? 0 : g.length);
+    const last = found.at(-1);
+    const same = last?.segment === segment - 1 && Math.abs(last.k - k) <= SAME_CURVATURE * k;
+    // An arc and the easements at its ends have one radius: it is told once, in the middle of the arc.
+    if (last && same) found[found.length - 1] = arc && !last.arc ? { k, s, segment, arc } : { ...last, segment };
+    else found.push({ k, s, segment, arc });
   });
-  // Both easements of a curve name the radius of its arc: one place a curve is enough.
-  return found.filter((m, i) => {
-    const neighbours = [found[i - 1], found[i + 1]];
-    return !neighbours.some((n) => n && n.value === m.value && isArcMiddle(line, n.s) && !isArcMiddle(line, m.s));
-  });
+  return found.map(({ k, s }) => ({ value: 1 / k, line, s }));
 });
-
-const isArcMiddle = (line: Line, s: number): boolean => !line.path.stations.includes(s);
 
 export const radius: Rule = {
   id: "radius",

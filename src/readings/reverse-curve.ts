@@ -1,9 +1,13 @@
 /**
- * Reverse curves: how much straight lies between two curves of opposite hand. None is needed where both are eased
- * (NEM 113: reverse curves with transitions need no straight between), nor where the two curvatures met at once add up
- * to no more than the least radius allows, since a car then swings no further than on entering that curve. Two lead
- * curves of turnouts facing each other, as in a crossover, are the business of the turnouts' own readings.
+ * Reverse curves: how much straight lies between two curves of opposite hand, within a track, across joints, and from a
+ * turnout's diverging route back through its points. None is needed where both are eased (NEM 113: reverse curves with
+ * transitions need no straight between), nor where the two curvatures met at once add up to no more than the least
+ * radius allows, since a car then swings no further than on entering that curve. Two lead curves of turnouts facing each
+ * other, as in a crossover, are the business of the turnouts' own readings.
+ *
+ * Of tracks of two classes the lesser limit holds: a train that runs over both is bound to the lesser track.
  */
+import { curvatureAt } from "../geometry/path.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Plan } from "../plan/schema.js";
@@ -13,24 +17,44 @@ import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
 
 /** Easings shorter than they must be are for the easement reading; here only a curvature met at once counts. */
 const EASED = 1e-6;
+/** Half a per cent of the least radius is the rounding of radii typed in fractions of an inch. */
+const ROUNDED = 1.005;
+/** A place this near the end of a curve is at its end, mm. */
+const AT_END = 1e-6;
 /** Lines followed past their far end before a curve must have come; more straight pieces in a row are enough straight. */
 const MOST_HOPS = 8;
+
+/** A place on a line and the way one looks from it: 1 along the line, -1 back. */
+interface Lookout {
+  readonly line: Line;
+  readonly s: number;
+  readonly way: 1 | -1;
+}
+
+/** One of two curves that face each other: where its straight begins, and what curvature is met at once there. */
+interface Facing extends Lookout {
+  readonly hand: 1 | -1;
+  readonly jump: number;
+}
 
 export const reverseCurve: Rule = {
   id: "reverse-curve",
   take(input) {
     const { plan, layout } = input;
     const measured: Measured[] = [];
+    const consider = (a: Facing, b: Facing, straight: number): void => {
+      const found = reversal(plan, a, b, straight);
+      if (found) measured.push(found);
+    };
     for (const line of layout.lines.values()) {
       const runs = curveRuns(line);
       runs.forEach((run, i) => {
         const next = runs[i + 1];
-        if (next)
-          consider(plan, measured, line, run, run.endJump, line, next, next.startJump, next.from - run.to, run.to);
+        if (next) consider(endOf(line, run), startOf(line, next, 1), next.from - run.to);
       });
       const [first, last] = [runs[0], runs.at(-1)];
-      if (first) acrossEnd(plan, layout, measured, line, first, "start");
-      if (last) acrossEnd(plan, layout, measured, line, last, "end");
+      if (first) acrossEnd(plan, layout, startOf(line, first, -1), consider);
+      if (last) acrossEnd(plan, layout, endOf(line, last), consider);
     }
     const head = {
       id: "reverse-curve",
@@ -43,59 +67,81 @@ export const reverseCurve: Rule = {
   },
 };
 
-function consider(
-  plan: Plan,
-  measured: Measured[],
-  line: Line,
-  run: CurveRun,
-  jump: number,
-  otherLine: Line,
-  other: CurveRun,
-  otherJump: number,
-  straight: number,
-  s: number,
-  sameWay = true,
-): void {
-  const opposite = sameWay ? run.hand !== other.hand : run.hand === other.hand;
-  if (!opposite || (line.kind === "turnout" && otherLine.kind === "turnout")) return;
-  if (jump < EASED && otherJump < EASED) return;
-  const limits = limitsOf(plan, line.class);
-  // Half a per cent of the least radius is the rounding of radii typed in fractions of an inch.
-  if (jump + otherJump <= 1.005 / limits.radius.value) return;
-  measured.push({ value: straight, line, s });
+const endOf = (line: Line, run: CurveRun): Facing => ({ line, s: run.to, way: 1, hand: run.hand, jump: run.endJump });
+const startOf = (line: Line, run: CurveRun, way: 1 | -1): Facing => ({
+  line,
+  s: run.from,
+  way,
+  hand: run.hand,
+  jump: run.startJump,
+});
+
+/** What two curves facing each other measure, where they are of opposite hand and need a straight. Both look the same way through. */
+function reversal(plan: Plan, a: Facing, b: Facing, straight: number): Measured | undefined {
+  if (a.hand * a.way === b.hand * b.way || (a.line.kind === "turnout" && b.line.kind === "turnout")) return undefined;
+  if (a.jump < EASED && b.jump < EASED) return undefined;
+  const asked = ({ line }: Facing): number => limitsOf(plan, line.class).reverseStraight.value;
+  const { line, s } = asked(a) <= asked(b) ? a : b;
+  if (a.jump + b.jump <= ROUNDED / limitsOf(plan, line.class).radius.value) return undefined;
+  return { value: straight, line, s };
 }
 
 /** Follows the track past an end of a line to the next curve, as far as the class's straight is long. */
 function acrossEnd(
   plan: Plan,
   layout: Layout,
-  measured: Measured[],
-  line: Line,
-  run: CurveRun,
-  end: "start" | "end",
+  curve: Facing,
+  consider: (a: Facing, b: Facing, straight: number) => void,
 ): void {
-  const limit = limitsOf(plan, line.class).reverseStraight.value;
-  const jump = end === "start" ? run.startJump : run.endJump;
-  const s = end === "start" ? run.from : run.to;
-  const begun = end === "start" ? run.from : line.path.length - run.to;
-  const walk = (from: Line, leaving: "start" | "end", straight: number, hops: number, sameWay: boolean): void => {
-    if (straight >= limit || hops > MOST_HOPS) return;
-    for (const { end: at, other, otherEnd } of joinedEnds(layout, from)) {
-      if (at !== leaving) continue;
-      const way = sameWay === (leaving !== otherEnd);
-      const runs = curveRuns(other);
-      const next = otherEnd === "start" ? runs[0] : runs.at(-1);
-      const far = otherEnd === "start" ? "end" : "start";
-      if (!next) {
-        walk(other, far, straight + other.path.length, hops + 1, way);
-        continue;
-      }
-      // Told once for both ways of coming to it.
-      if (other.key < line.key) continue;
-      const gap = otherEnd === "start" ? next.from : other.path.length - next.to;
-      const nextJump = otherEnd === "start" ? next.startJump : next.endJump;
-      consider(plan, measured, line, run, jump, other, next, nextJump, straight + gap, s, way);
+  const limit = limitsOf(plan, curve.line.class).reverseStraight.value;
+  const walk = (from: Lookout, straight: number, hops: number, throughPoints: boolean): void => {
+    const end = from.way === 1 ? from.line.path.length : 0;
+    const gone = straight + Math.abs(end - from.s);
+    if (gone >= limit || hops > MOST_HOPS) return;
+    for (const { place, points } of placesBeyond(layout, from.line, from.way === 1 ? "end" : "start")) {
+      const through = throughPoints || points;
+      const next = curveAhead(place);
+      if (!next) walk(place, gone, hops + 1, through);
+      // From either side the same is found, but through points only from the diverging route.
+      else if (through || told(curve, next.curve)) consider(curve, next.curve, gone + next.straight);
     }
   };
-  walk(line, end, begun, 0, true);
+  walk(curve, 0, 0, false);
+}
+
+const told = (a: Facing, b: Facing): boolean => (a.line === b.line ? a.way === 1 : a.line.key < b.line.key);
+
+/** Where one comes out past an end of a line; from a turnout's route through its points onto the host. */
+function placesBeyond(
+  layout: Layout,
+  line: Line,
+  end: "start" | "end",
+): { readonly place: Lookout; readonly points: boolean }[] {
+  const turnout = line.kind === "turnout" && end === "start" ? layout.turnouts.get(line.id) : undefined;
+  if (turnout) {
+    const host = layout.lines.get(turnout.host);
+    const way = turnout.direction === 1 ? -1 : 1;
+    return host ? [{ place: { line: host, s: turnout.departs, way }, points: true }] : [];
+  }
+  return joinedEnds(layout, line).flatMap(({ end: at, other, otherEnd }) => {
+    if (at !== end || (other.kind === "turnout" && otherEnd === "start")) return [];
+    const place: Lookout =
+      otherEnd === "start" ? { line: other, s: 0, way: 1 } : { line: other, s: other.path.length, way: -1 };
+    return [{ place, points: false }];
+  });
+}
+
+/** The next curve of a line as one looks along it, and the straight before it. */
+function curveAhead({ line, s, way }: Lookout): { readonly curve: Facing; readonly straight: number } | undefined {
+  const runs = curveRuns(line);
+  const run = way === 1 ? runs.find((r) => r.to > s + AT_END) : runs.findLast((r) => r.from < s - AT_END);
+  if (!run) return undefined;
+  const within = way === 1 ? run.from < s - AT_END : run.to > s + AT_END;
+  if (within) {
+    const jump = Math.abs(curvatureAt(line.path, s - way * AT_END));
+    return { curve: { line, s, way, hand: run.hand, jump }, straight: 0 };
+  }
+  const at = way === 1 ? run.from : run.to;
+  const jump = way === 1 ? run.startJump : run.endJump;
+  return { curve: { line, s: at, way, hand: run.hand, jump }, straight: Math.abs(at - s) };
 }

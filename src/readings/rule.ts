@@ -5,7 +5,7 @@ import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import { type ClassLimits, type Plan, type Setting, TRACK_CLASSES, type TrackClass } from "../plan/schema.js";
 import type { Place, Reading, ReadingId } from "./reading.js";
-import { judge, worse } from "./verdict.js";
+import { judge } from "./verdict.js";
 
 export interface RuleInput {
   readonly plan: Plan;
@@ -58,6 +58,15 @@ interface LimitedReading {
   readonly margin?: 0;
 }
 
+/** Values nearer than this are one, whichever was found first: those of the line whose key comes first go first. */
+const ONE_VALUE = 1e-6;
+
+const worstFirst = (bound: "least" | "most") => (a: Measured, b: Measured) => {
+  const order = Math.round(a.value / ONE_VALUE) - Math.round(b.value / ONE_VALUE);
+  if (order !== 0) return bound === "least" ? order : -order;
+  return a.line.key === b.line.key ? a.s - b.s : a.line.key < b.line.key ? -1 : 1;
+};
+
 /**
  * The reading of a limit from all that was measured: its value is the worst, its places those that are tight or fail,
  * or else the worst one.
@@ -65,14 +74,12 @@ interface LimitedReading {
 export function limitedReading(plan: Plan, head: LimitedReading, measured: readonly Measured[]): Reading {
   const { bound, limit } = head;
   const margin = head.margin ?? plan.standards.tight.value;
+  const first = worstFirst(bound);
   const judged = measured.map((m) => ({ m, verdict: judge(m.value, limit.value, bound, margin) }));
   const noted = judged.filter(({ verdict }) => verdict === "fails" || verdict === "tight").map(({ m }) => m);
-  const worst = measured.reduce<Measured | undefined>(
-    (a, b) => (a && !worse(b.value, a.value, bound) ? a : b),
-    undefined,
-  );
+  const worst = measured.reduce<Measured | undefined>((a, b) => (a && first(a, b) <= 0 ? a : b), undefined);
   const shown = noted.length > 0 ? noted : worst ? [worst] : [];
-  const sorted = [...shown].sort((a, b) => (bound === "least" ? a.value - b.value : b.value - a.value));
+  const sorted = [...shown].sort(first);
   const verdicts = judged.map(({ verdict }) => verdict);
   const verdict = verdicts.includes("fails")
     ? "fails"
@@ -103,9 +110,15 @@ export function readingByClass(
   limit: (limits: ClassLimits) => LimitedReading["limit"],
   measured: readonly Measured[],
 ): Reading[] {
+  const byClass = new Map<TrackClass, Measured[]>();
+  for (const m of measured) {
+    const own = byClass.get(m.line.class);
+    if (own) own.push(m);
+    else byClass.set(m.line.class, [m]);
+  }
   return TRACK_CLASSES.flatMap((trackClass) => {
-    const own = measured.filter((m) => m.line.class === trackClass);
-    if (own.length === 0) return [];
+    const own = byClass.get(trackClass);
+    if (!own) return [];
     const full = {
       ...head,
       scope: trackClass,
@@ -114,29 +127,4 @@ export function readingByClass(
     };
     return [limitedReading(plan, full, own)];
   });
-}
-
-/** Remembers what was computed for an object that never changes. */
-export function remember<K extends object, V>(compute: (key: K) => V): (key: K) => V {
-  const known = new WeakMap<K, V>();
-  return (key) => {
-    let value = known.get(key);
-    if (value === undefined) {
-      value = compute(key);
-      known.set(key, value);
-    }
-    return value;
-  };
-}
-
-/** Remembers for a pair of objects, the last partner of each only. */
-export function rememberPair<A extends object, B extends object, V>(compute: (a: A, b: B) => V): (a: A, b: B) => V {
-  const known = new WeakMap<A, { with: B; value: V }>();
-  return (a, b) => {
-    const last = known.get(a);
-    if (last && last.with === b) return last.value;
-    const value = compute(a, b);
-    known.set(a, { with: b, value });
-    return value;
-  };
 }

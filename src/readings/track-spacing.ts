@@ -5,67 +5,147 @@
  * and curve, and the value is what the spacing is worth.
  * Left out: what lies together at joints and turnouts, and crossings on the level.
  */
-import type { Layout } from "../layout/layout.js";
-import type { Line, LinePlace } from "../layout/line.js";
+import type { Millimetres } from "../geometry/units.js";
 import { meetingReach } from "../layout/derive.js";
+import type { Crossing, Layout } from "../layout/layout.js";
+import type { Line } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
-import type { Standards } from "../plan/schema.js";
-import { throwToward } from "./envelope.js";
-import { foulingZones } from "./fouling.js";
+import type { Plan, Standards } from "../plan/schema.js";
+import { type Throws, throwsOf, throwToward } from "./envelope.js";
+import { belongsTogether, foulingZones, type ZonePair, zonePairs } from "./fouling.js";
+import { joinedEnds } from "./joined-ends.js";
+import { rememberBeside, sameItems } from "./remember.js";
 import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
+
+/** Distances of lines are found within this, mm; a spacing short by less is kept. */
+const FOUND_WITHIN = 0.1;
+/** Crossings flatter than this are left out as far to both sides as if they were no flatter. */
+const FLATTEST_SINE = 0.05;
 
 export const trackSpacing: Rule = {
   id: "track-spacing",
   take(input) {
     const { plan, layout } = input;
-    const fouling = foulingZones(layout, 2 * meetingReach(plan));
-    const crossed = crossedPlaces(layout, 2 * meetingReach(plan));
+    const near = 2 * meetingReach(plan);
+    const zones = foulingZones(layout, near);
+    const crossings = crossingsByPair(layout);
     const measured: Measured[] = [];
     for (const meeting of layout.meetings) {
       const a = layout.lines.get(meeting.a);
       const b = layout.lines.get(meeting.b);
       if (!a || !b) continue;
-      const worst = worstPlace(plan.standards, meeting, a, b, (place) => {
-        const pa = { line: a.key, s: place.sa };
-        const pb = { line: b.key, s: place.sb };
-        return fouling.together(pa, pb) || crossed(pa, pb);
-      });
-      if (!worst) continue;
-      const centres = (line: Line): number => limitsOf(plan, line.class).centres.value;
-      const [line, s] = centres(a) >= centres(b) ? [a, worst.place.sa] : [b, worst.place.sb];
-      measured.push({ value: worst.value, line, s, note: `centres ${worst.place.apart.toFixed(1)} mm` });
+      const crossed = crossings.get(pairKey(meeting.a, meeting.b)) ?? NO_CROSSINGS;
+      const ahead = plan.standards.longestCar.value.length;
+      const leftOut = { near, ahead, pairs: zonePairs(zones, meeting), crossings: crossed, goesOn: goingOn(layout, b) };
+      const worst = worstPlace(meeting, worthOf(layout, plan.standards, meeting, a, b), leftOut);
+      if (worst) measured.push(measuredAt(plan, a, b, worst));
     }
     const head = { id: "track-spacing", label: "Track centres", unit: "mm", bound: "least" } as const;
     return readingByClass(input, head, (limits) => limits.centres, measured);
   },
 };
 
-function worstPlace(
-  { longestCar: { value: car }, curveSlack }: Standards,
-  meeting: Meeting,
-  a: Line,
-  b: Line,
-  leftOut: (place: NearPlace) => boolean,
-): { value: number; place: NearPlace } | undefined {
-  const slack = curveSlack?.value ?? 0;
-  let worst: { value: number; place: NearPlace } | undefined;
-  for (const place of meeting.places) {
-    // Further apart in height than half a car they are meant to pass one over the other.
-    if (Math.abs(place.rise) > car.height / 2) continue;
-    const throws = throwToward(a, car, place.sa, b, place.sb) + throwToward(b, car, place.sb, a, place.sa);
-    const value = place.apart - Math.max(0, throws - slack);
-    if (worst && value >= worst.value) continue;
-    if (!leftOut(place)) worst = { value, place };
-  }
+interface Worth {
+  readonly value: number;
+  readonly place: NearPlace;
+}
+
+/** Told on the track that asks for more. */
+function measuredAt(plan: Plan, a: Line, b: Line, { value, place }: Worth): Measured {
+  const centres = (line: Line): number => limitsOf(plan, line.class).centres.value;
+  const limit = Math.max(centres(a), centres(b));
+  const [line, s] = centres(a) >= centres(b) ? [a, place.sa] : [b, place.sb];
+  const kept = value < limit && limit - value <= FOUND_WITHIN ? limit : value;
+  return { value: kept, line, s, note: `centres ${place.apart.toFixed(1)} mm` };
+}
+
+/** What of a meeting is left out. */
+interface LeftOut {
+  readonly near: number;
+  readonly ahead: number;
+  readonly pairs: readonly ZonePair[];
+  readonly crossings: readonly Crossing[];
+  /** The ends of its second line at which another goes on, and tells what lies beside it there. */
+  readonly goesOn: readonly number[];
+}
+
+/** The worst place of a meeting; kept as long as its lines, their limits and what is left out of it stay. */
+function worstPlace(meeting: Meeting, worths: Float64Array, leftOut: LeftOut): Worth | undefined {
+  const { near, ahead, pairs, crossings, goesOn } = leftOut;
+  const figures = [near, ahead, pairs.length, ...pairs.flatMap(figuresOf), crossings.length];
+  for (const c of crossings) figures.push(c.a.s, c.b.s, c.angle);
+  figures.push(...goesOn);
+  const last = known.get(worths);
+  if (last && sameItems(last.figures, figures)) return last.worst;
+  const worst = findWorst(meeting, worths, leftOut);
+  known.set(worths, { figures, worst });
   return worst;
 }
 
-/** Near a crossing on the level, `near` mm across the other line. */
-function crossedPlaces(layout: Layout, near: number): (a: LinePlace, b: LinePlace) => boolean {
-  return (a, b) =>
-    layout.crossings.some((c) => {
-      const reach = near / Math.max(Math.sin(c.angle), 0.05);
-      const at = (p: LinePlace, q: LinePlace): boolean => p.line === q.line && Math.abs(p.s - q.s) <= reach;
-      return (at(a, c.a) && at(b, c.b)) || (at(a, c.b) && at(b, c.a));
-    });
+const known = new WeakMap<Float64Array, { readonly figures: readonly number[]; readonly worst: Worth | undefined }>();
+
+const figuresOf = ({ a, b }: ZonePair): number[] =>
+  [a, b].flatMap(({ parting, from, to, away }) => [parting ? 1 : 0, from, to, away]);
+
+const goingOn = (layout: Layout, line: Line): number[] => {
+  const ends = joinedEnds(layout, line).map(({ end }) => (end === "start" ? 0 : line.path.length));
+  return line.kind === "turnout" ? [0, ...ends] : ends;
+};
+
+function worthOf(layout: Layout, standards: Standards, meeting: Meeting, a: Line, b: Line): Float64Array {
+  const car = standards.longestCar.value;
+  const slack = standards.curveSlack?.value ?? 0;
+  return worthOfPlaces(meeting, a, b, throwsOf(layout, a, car), throwsOf(layout, b, car), car.height, slack);
+}
+
+/** What the spacing is worth at every place of a meeting; infinite where one track passes over the other. */
+const worthOfPlaces = rememberBeside(
+  (
+    meeting: Meeting,
+    a: Line,
+    b: Line,
+    throwsA: Throws,
+    throwsB: Throws,
+    carHeight: Millimetres,
+    slack: Millimetres,
+  ): Float64Array =>
+    Float64Array.from(meeting.places, ({ sa, sb, apart, rise }) => {
+      if (Math.abs(rise) > carHeight / 2) return Number.POSITIVE_INFINITY;
+      const throws = throwToward(a, throwsA, sa, b, sb) + throwToward(b, throwsB, sb, a, sa);
+      return apart - Math.max(0, throws - slack);
+    }),
+);
+
+function findWorst(meeting: Meeting, worths: Float64Array, leftOut: LeftOut): Worth | undefined {
+  const { near, ahead, pairs, crossings, goesOn } = leftOut;
+  let worst: Worth | undefined;
+  meeting.places.forEach((place, i) => {
+    const value = worths[i] ?? Number.POSITIVE_INFINITY;
+    if (value >= (worst?.value ?? Number.POSITIVE_INFINITY) || goesOn.includes(place.sb)) return;
+    if (belongsTogether(meeting, i, worths, ahead, pairs) || crossings.some((c) => crossed(meeting, place, c, near)))
+      return;
+    worst = { value, place };
+  });
+  return worst;
+}
+
+const NO_CROSSINGS: readonly Crossing[] = [];
+const pairKey = (a: Line["key"], b: Line["key"]): string => (a < b ? `${a} ${b}` : `${b} ${a}`);
+
+function crossingsByPair(layout: Layout): Map<string, Crossing[]> {
+  const byPair = new Map<string, Crossing[]>();
+  for (const crossing of layout.crossings) {
+    const key = pairKey(crossing.a.line, crossing.b.line);
+    const own = byPair.get(key);
+    if (own) own.push(crossing);
+    else byPair.set(key, [crossing]);
+  }
+  return byPair;
+}
+
+/** Whether a place lies near a crossing on the level, `near` mm across the other line. */
+function crossed(meeting: Meeting, { sa, sb }: NearPlace, { a, b, angle }: Crossing, near: number): boolean {
+  const reach = near / Math.max(Math.sin(angle), FLATTEST_SINE);
+  const at = (sOnA: number, sOnB: number): boolean => Math.abs(sa - sOnA) <= reach && Math.abs(sb - sOnB) <= reach;
+  return (meeting.a === a.line && at(a.s, b.s)) || (meeting.a === b.line && at(b.s, a.s));
 }

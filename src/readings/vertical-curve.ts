@@ -3,19 +3,22 @@
  * leave too little room the curve is short, and said so. A turnout is a plane and cannot bend: a break at its heel leaves
  * a curve room on one side only, so a climb should begin a little beyond it.
  */
+import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
-import { limitedReading, type Measured, type Rule, rememberPair } from "./rule.js";
+import { joinedEnds } from "./joined-ends.js";
+import { rememberPair } from "./remember.js";
+import { limitedReading, type Measured, type Rule } from "./rule.js";
 
 /** Breaks of less than this, percent, lift no coupler by more than the thickness of a sheet of paper. */
 const SLIGHT = 0.2;
-/** A curve is told by the line its break lies on; of a break at a joint both lines may tell. */
-const AT_END = 1e-6;
+/** A curve is told by the line its break lies on; distances along a line nearer than this are one, mm. */
+const ONE_PLACE = 1e-3;
 
 const curvesOf = rememberPair((line: Line, profile: Profile): Measured[] =>
   profile.curves.flatMap(({ at, length, change }) => {
     const percent = 100 * Math.abs(change);
-    if (at < -AT_END || at > line.path.length + AT_END || percent < SLIGHT) return [];
+    if (at < -ONE_PLACE || at > line.path.length + ONE_PLACE || percent < SLIGHT) return [];
     const s = Math.min(Math.max(at, 0), line.path.length);
     return [{ value: length / percent, line, s, note: `${percent.toFixed(1)} % change over ${Math.round(length)} mm` }];
   }),
@@ -28,7 +31,7 @@ export const verticalCurve: Rule = {
     if (limit.value <= 0) return [];
     const measured = [...layout.lines.values()].flatMap((line) => {
       const profile = layout.profiles.get(line.key);
-      return profile ? curvesOf(line, profile) : [];
+      return profile ? curvesOf(line, profile).filter(({ s }) => !toldElsewhere(layout, line, s)) : [];
     });
     const head = {
       id: "vertical-curve",
@@ -40,3 +43,18 @@ export const verticalCurve: Rule = {
     return [limitedReading(plan, { ...head, limit }, measured)];
   },
 };
+
+/** A break where lines meet stands on all of them; the one whose key comes first tells it, of a turnout's points the host. */
+function toldElsewhere(layout: Layout, line: Line, s: number): boolean {
+  const end = s < ONE_PLACE ? "start" : s > line.path.length - ONE_PLACE ? "end" : undefined;
+  if (!end) return false;
+  const turnout = line.kind === "turnout" && end === "start" ? layout.turnouts.get(line.id) : undefined;
+  if (turnout && hasBreakAt(layout, turnout.host, turnout.departs)) return true;
+  return joinedEnds(layout, line).some(({ end: at, other, otherEnd }) => {
+    if (at !== end || (other === line ? end === "start" : other.key > line.key)) return false;
+    return hasBreakAt(layout, other.key, otherEnd === "start" ? 0 : other.path.length);
+  });
+}
+
+const hasBreakAt = (layout: Layout, key: Line["key"], s: number): boolean =>
+  layout.profiles.get(key)?.curves.some(({ at }) => Math.abs(at - s) < ONE_PLACE) ?? false;

@@ -1,0 +1,147 @@
+/**
+ * Track under decks: the clear height from a railhead to the underside of each deck whose bench is above it. Where a
+ * track goes down from a deck, or comes up to it, the deck is open above it from there until the clearance is reached;
+ * a place that is short of it without coming out at the deck is measured.
+ */
+import type { PreparedArea } from "../geometry/area-distance.js";
+import type { Millimetres } from "../geometry/units.js";
+import type { Layout } from "../layout/layout.js";
+import type { Line, LineKey } from "../layout/line.js";
+import { heightAt, type Profile } from "../layout/profile.js";
+import type { DeckSpace } from "../layout/space.js";
+import type { Deck } from "../plan/schema.js";
+import { type DeckBenches, ON_DECK } from "./deck-benches.js";
+import { joinedEnds } from "./joined-ends.js";
+import { remember, rememberBeside } from "./remember.js";
+import type { Measured } from "./rule.js";
+
+/** Part of a line under a deck, sample by sample, short of the clearance throughout or nowhere. */
+interface Passage {
+  readonly short: boolean;
+  readonly first: number;
+  readonly last: number;
+  /** It comes out at the deck at one of its ends. */
+  readonly surfaces: boolean;
+  /** The least clear height where the bench is overhead. */
+  readonly worst: { readonly value: Millimetres; readonly s: Millimetres } | undefined;
+}
+
+/** The worst place of every line under every deck above it; `enough` is the clearance with the plan's margin. */
+export function decksOverTrack(layout: Layout, benches: DeckBenches, enough: Millimetres): Measured[] {
+  return benches.flatMap((deck) => {
+    const passages = new Map<LineKey, readonly Passage[]>();
+    for (const line of layout.lines.values()) {
+      const profile = layout.profiles.get(line.key);
+      const own = profile && bySpace(deck.space)(profile, line, enough, deck.deck, deck.bench);
+      if (own && own.length > 0) passages.set(line.key, own);
+    }
+    const open = openCuts(layout, passages);
+    return [...passages].flatMap(([key, own]) => {
+      const line = layout.lines.get(key);
+      const worst = own
+        .flatMap((p) => (p.worst && !(p.short && open.has(p)) ? [p.worst] : []))
+        .reduce<Passage["worst"]>((a, b) => (a && a.value <= b.value ? a : b), undefined);
+      return line && worst ? [{ ...worst, line, note: `under ${deck.deck.name}` }] : [];
+    });
+  });
+}
+
+const bySpace = remember((space: DeckSpace) =>
+  rememberBeside((profile: Profile, line: Line, enough: Millimetres, deck: Deck, bench: PreparedArea) =>
+    space.bench.length > 0 ? findPassages(profile, line, deck, bench, enough) : [],
+  ),
+);
+
+function findPassages(
+  profile: Profile,
+  { samples }: Line,
+  deck: Deck,
+  bench: PreparedArea,
+  enough: Millimetres,
+): readonly Passage[] {
+  const atDeck = Math.max(deck.thickness, ON_DECK);
+  // Vertical curves bring nothing lower than its lowest station by more than millimetres.
+  if (deck.height - Math.min(...profile.heights) <= atDeck) return [];
+  const passages: Passage[] = [];
+  let open: { short: boolean; first: number; last: number; surfaces: boolean; worst: Passage["worst"] } | undefined;
+  let surfaced = false;
+  const close = (surfaces: boolean): void => {
+    if (open) passages.push({ ...open, surfaces: open.surfaces || surfaces });
+    open = undefined;
+  };
+  for (let i = 0; i < samples.count; i++) {
+    const s = samples.s[i] ?? 0;
+    const depth = deck.height - heightAt(profile, s);
+    if (depth <= atDeck) {
+      close(true);
+      surfaced = true;
+      continue;
+    }
+    const value = depth - deck.thickness;
+    const short = value < enough;
+    if (open && open.short !== short) close(false);
+    open ??= { short, first: i, last: i, surfaces: surfaced, worst: undefined };
+    surfaced = false;
+    open.last = i;
+    if (open.worst && value >= open.worst.value) continue;
+    if (bench.contains({ x: samples.x[i] ?? 0, y: samples.y[i] ?? 0 })) open.worst = { value, s };
+  }
+  close(false);
+  return passages;
+}
+
+/** Short passages that come out at the deck, themselves or by way of others they are joined to. */
+function openCuts(layout: Layout, passages: ReadonlyMap<LineKey, readonly Passage[]>): Set<Passage> {
+  const open = new Set<Passage>();
+  const owner = new Map<Passage, Line>();
+  const queue: Passage[] = [];
+  const add = (passage: Passage | undefined, line: Line | undefined): void => {
+    if (!passage?.short || !line || open.has(passage)) return;
+    open.add(passage);
+    owner.set(passage, line);
+    queue.push(passage);
+  };
+  for (const [key, own] of passages) for (const p of own) if (p.surfaces) add(p, layout.lines.get(key));
+  if (open.size === 0) return open;
+  const routes = routesByHost(layout);
+  const at = (line: Line, s: Millimetres): Passage | undefined =>
+    passages.get(line.key)?.find((p) => sampleS(line, p.first - 1) <= s && s <= sampleS(line, p.last + 1));
+  for (let passage = queue.pop(); passage; passage = queue.pop()) {
+    const line = owner.get(passage);
+    if (!line) continue;
+    for (const { end, other, otherEnd } of joinedEnds(layout, line)) {
+      const reaches = end === "start" ? passage.first === 0 : passage.last === line.samples.count - 1;
+      const own = passages.get(other.key);
+      if (reaches)
+        add(otherEnd === "start" ? own?.find((p) => p.first === 0) : own?.findLast((p) => endsAtEnd(p, other)), other);
+    }
+    const turnout = line.kind === "turnout" ? layout.turnouts.get(line.id) : undefined;
+    const host = turnout && layout.lines.get(turnout.host);
+    if (turnout && host && passage.first === 0) add(at(host, turnout.departs), host);
+    for (const { departs, route } of routes.get(line.key) ?? []) {
+      if (at(line, departs) === passage)
+        add(
+          passages.get(route.key)?.find((p) => p.first === 0),
+          route,
+        );
+    }
+  }
+  return open;
+}
+
+const endsAtEnd = (p: Passage, line: Line): boolean => p.last === line.samples.count - 1;
+
+function sampleS({ samples, path }: Line, i: number): Millimetres {
+  return i < 0 ? 0 : (samples.s[i] ?? path.length);
+}
+
+function routesByHost(layout: Layout): Map<LineKey, { readonly departs: Millimetres; readonly route: Line }[]> {
+  const result = new Map<LineKey, { departs: Millimetres; route: Line }[]>();
+  for (const { host, departs, routes } of layout.turnouts.values()) {
+    for (const { line } of routes) {
+      const route = layout.lines.get(line);
+      if (route) result.set(host, [...(result.get(host) ?? []), { departs, route }]);
+    }
+  }
+  return result;
+}
