@@ -1,11 +1,10 @@
 /** The shape of a thing on the sheet: what is drawn over to show it chosen, and the box to look at to see it. */
-import type { Box } from "../geometry/bounds.js";
+import type { Area } from "../geometry/areas.js";
+import { type Box, pathBounds } from "../geometry/bounds.js";
 import { type Path, poseAt, slicePath } from "../geometry/path.js";
 import { offsetPoint, type Point } from "../geometry/pose.js";
 import { legStationsOf } from "../layout/derive.js";
 import type { Layout } from "../layout/layout.js";
-import type { Area } from "../geometry/areas.js";
-import { pathBounds } from "../geometry/bounds.js";
 import { pointsBox, unitedBox } from "./boxes.js";
 import { openingPose } from "./openings.js";
 import type { Thing } from "./thing.js";
@@ -28,7 +27,7 @@ export function shapesOf(layout: Layout, thing: Thing): Shape[] {
     const pose = opening && openingPose(room, opening);
     return pose ? [{ kind: "chain", points: [pose, offsetPoint(pose, opening.width, 0)], closed: false }] : [];
   }
-  if (thing.kind === "obstacle") return rings(layout.space.obstacles.find(({ id }) => id === thing.id)?.area);
+  if (thing.kind !== "record") return rings(layout.space.obstacles.find(({ id }) => id === thing.id)?.area);
   const { collection, id } = thing;
   if (collection === "tracks") return trackShapes(layout, id, thing.leg);
   if (collection === "turnouts") return turnoutShapes(layout, id);

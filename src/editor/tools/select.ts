@@ -67,7 +67,9 @@ export const selectTool: Tool<SelectState> = {
   },
 };
 
-function moved(state: SelectState, event: ToolEvent & { type: "move" }, input: ToolInput): SelectState {
+type PointerEvent = Extract<ToolEvent, { readonly at: Point }>;
+
+function moved(state: SelectState, event: PointerEvent, input: ToolInput): SelectState {
   if (state.at === "boxing") return { ...state, to: event.at };
   if (state.at === "rest") return event.touch ? REST : restOver(hitsAt(event.at, input));
   const far = Math.hypot(event.screen.x - state.screen.x, event.screen.y - state.screen.y) > TREMBLE;
@@ -79,7 +81,7 @@ const hitsAt = (point: Point, { layout, deck, reach, viewport }: ToolInput): Hit
 
 const restOver = (hits: readonly Hit[]): SelectState => (hits[0] ? { at: "rest", under: hits[0].thing } : REST);
 
-function clicked(hits: readonly Hit[], event: ToolEvent & { type: "up" | "down" | "move" }, input: ToolInput): Thing[] {
+function clicked(hits: readonly Hit[], event: PointerEvent, input: ToolInput): Thing[] {
   const { selection } = input;
   const chosen = event.alt ? hits.findIndex((hit) => selection.some((thing) => sameObject(thing, hit.thing))) : -1;
   const hit = hits[(chosen + 1) % Math.max(hits.length, 1)];
