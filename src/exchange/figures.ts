@@ -18,9 +18,15 @@ const VULGAR: Readonly<Record<string, string>> = {
   "7/8": "⅞",
 };
 
+/** Longer runs are told in metres, to a centimetre, mm. */
+const IN_MILLIMETRES = 10_000;
+
 /** A length in the plan's units: `41″`, `31¾″`, `21′ 6″`, `1850 mm`. */
 export function lengthText(mm: number, units: Units): string {
-  if (units === "metric") return formatLength(mm, units);
+  if (units === "metric") {
+    if (Math.abs(mm) < IN_MILLIMETRES) return formatLength(mm, units);
+    return formatLength(Math.round(mm / 10) * 10, units, { style: "m" });
+  }
   const text = formatLength(mm, units, { style: Math.abs(mm) < IN_INCHES ? "inches" : "feet" });
   return text
     .replace(/(\d )?(\d\/\d)(?=″)/, (whole, before: string | undefined, part: string) =>

@@ -23,7 +23,7 @@ export const deckNamed = (plan: Plan, name: string): Id | undefined => named(pla
  * The places a name stands for; empty where it names nothing that has track.
  * - a track, by id or name: its middle
  * - `track@mm`: that distance along it, taken into the track
- * - a label, by its text: the nearest track, on the label's deck where it names one
+ * - a label, by its text: the places nearest to it of all track about it, on the label's deck where it names one
  * - a deck, by id or name: every station of its track that lies at the deck's height, else every station of its track
  * - a label, by id
  */
@@ -40,26 +40,37 @@ export function placesNamed(layout: Layout, name: string): readonly LinePlace[] 
   const deck = written ? undefined : deckNamed(layout.plan, name);
   if (deck !== undefined) return placesOfDeck(layout, deck);
   const label = written ?? (Object.hasOwn(labels, name) ? labels[name] : undefined);
-  const nearest = label && nearestPlace(layout, label.at, label.deck);
-  return nearest ? [nearest] : [];
+  return label ? placesNear(layout, label.at, label.deck) : [];
 }
 
-/** Place of the sampled line point nearest to a point of the sheet; of one deck where it is given. */
-export function nearestPlace(layout: Layout, point: Point, deck?: Id): LinePlace | undefined {
-  let found: LinePlace | undefined;
-  let nearest = Number.POSITIVE_INFINITY;
+/** A name on the sheet means the track within this of it, mm: a station's roads lie no further apart. */
+const ABOUT = 600;
+
+interface Near extends LinePlace {
+  readonly apart: number;
+}
+
+/** Of every line (of one deck where it is given) the sampled place nearest to a point of the sheet, nearest line first. */
+function nearestOfEach(layout: Layout, point: Point, deck: Id | undefined): Near[] {
+  const found: Near[] = [];
   for (const line of layout.lines.values()) {
     if (deck !== undefined && line.deck !== deck) continue;
     const { count, s, x, y } = line.samples;
+    let near: Near | undefined;
     for (let i = 0; i < count; i++) {
       const apart = Math.hypot((x[i] ?? 0) - point.x, (y[i] ?? 0) - point.y);
-      if (apart < nearest) {
-        nearest = apart;
-        found = { line: line.key, s: s[i] ?? 0 };
-      }
+      if (near === undefined || apart < near.apart) near = { line: line.key, s: s[i] ?? 0, apart };
     }
+    if (near) found.push(near);
   }
-  return found;
+  return found.sort((a, b) => a.apart - b.apart);
+}
+
+/** Places of all track about a point; the one nearest place where no track is about it. */
+export function placesNear(layout: Layout, point: Point, deck: Id | undefined): readonly LinePlace[] {
+  const near = nearestOfEach(layout, point, deck);
+  const about = near.filter((place, i) => i === 0 || place.apart <= ABOUT);
+  return about.map(({ line, s }) => ({ line, s }));
 }
 
 /** Stations of a deck's track: those at the deck's height, or all where none is. */

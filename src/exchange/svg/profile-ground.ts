@@ -99,7 +99,7 @@ export function drawDeckBands(sheet: ProfileSheet, heights: readonly ProfilePoin
         stroke: ink.edge,
         "stroke-width": px(sheet, 0.9),
       }),
-      lettered(sheet, at, text, { size: 12, colour: ink.ink, anchor: atRight ? "end" : "start" }),
+      lettered(sheet, at, text, { size: 12, colour: ink.ink, anchor: atRight ? "end" : "start", halo: ink.tint }),
       lettered(sheet, { x: sheet.left - px(sheet, 8), y }, lengthText(band.height, plan.units), {
         ...small,
         anchor: "end",

@@ -1,6 +1,6 @@
 /** On the profile: the line itself with grades, vertical curves and pins, what passes it, names, and the curves strip. */
 import type { Layout } from "../../layout/layout.js";
-import { nearestPlace } from "../../layout/place-names.js";
+import { placesNear } from "../../layout/place-names.js";
 import { lengthText, drawnGrade } from "../figures.js";
 import { element, group, type Markup } from "./markup.js";
 import { distanceOn, type GradeRun, type Leg, type ProfilePoint, routeCurvature, routePieces } from "./profile-run.js";
@@ -85,17 +85,22 @@ export function drawGrades(
 const RING = 8;
 const STEM = 14;
 
-/** Heights the owner has fixed: a ring on the line, a stem, the figure under it. */
-export function drawPins(sheet: ProfileSheet, legs: readonly Leg[]): Markup {
-  const { plan, palette } = sheet;
-  let free = Number.NEGATIVE_INFINITY;
-  const pins = Object.values(plan.pins)
+/** Pins of the route in order of distance, with the height each holds. */
+function pinsOn({ plan }: ProfileSheet, legs: readonly Leg[]): { readonly d: number; readonly height: number }[] {
+  return Object.values(plan.pins)
     .flatMap((pin) => {
       const height = pin.height ?? (pin.deck === undefined ? undefined : plan.decks[pin.deck]?.height);
       const d = legs.flatMap((leg) => distanceOn(leg, { line: `track:${pin.track}`, s: pin.at }) ?? [])[0];
       return height === undefined || d === undefined ? [] : [{ d, height }];
     })
     .sort((a, b) => a.d - b.d);
+}
+
+/** Heights the owner has fixed: a ring on the line, a stem, the figure under it. */
+export function drawPins(sheet: ProfileSheet, legs: readonly Leg[]): Markup {
+  const { plan, palette } = sheet;
+  let free = Number.NEGATIVE_INFINITY;
+  const pins = pinsOn(sheet, legs);
   const marks = pins.flatMap(({ d, height }) => {
     const p = inField(sheet, d, height);
     const r = px(sheet, RING / 2);
@@ -135,12 +140,13 @@ export function drawPins(sheet: ProfileSheet, legs: readonly Leg[]): Markup {
 /** Other railheads as thin lines at their height, with the least gap of each that has room for a figure. */
 export function drawPassings(
   sheet: ProfileSheet,
+  legs: readonly Leg[],
   passings: readonly Passing[],
   heights: readonly ProfilePoint[],
 ): Markup {
   const { palette } = sheet;
   const half = px(sheet, 5) * sheet.across;
-  const taken: number[] = [];
+  const taken = pinsOn(sheet, legs).map((pin) => inField(sheet, pin.d, 0).x);
   const marks = passings.flatMap(({ points, at, gap }) => {
     const wide = points.length > 1 && (points.at(-1)?.d ?? 0) - (points[0]?.d ?? 0) > half;
     const h = heightBetween(heights, at) + gap;
@@ -179,20 +185,16 @@ export function drawPassings(
   return group({ "data-layer": "passings" }, marks);
 }
 
-/** A name belongs to the route when the nearest track to it is on the route, within this much of the sheet, mm. */
-const NAMED_FROM = 600;
-
+/** Names of places whose track the route runs over, above where it passes nearest to them. */
 export function drawPlaces(sheet: ProfileSheet, layout: Layout, legs: readonly Leg[]): Markup {
   const { plan, palette } = sheet;
   const places = Object.values(plan.labels)
     .flatMap((label) => {
-      const place = nearestPlace(layout, label.at, label.deck);
-      const line = place && layout.lines.get(place.line);
-      if (!place || !line) return [];
-      const i = line.samples.s.findIndex((s) => s >= place.s);
-      const away = Math.hypot((line.samples.x[i] ?? 0) - label.at.x, (line.samples.y[i] ?? 0) - label.at.y);
-      const d = legs.flatMap((leg) => distanceOn(leg, place) ?? [])[0];
-      return d === undefined || away > NAMED_FROM ? [] : [{ text: label.text, d }];
+      const passed = placesNear(layout, label.at, label.deck).flatMap((place) =>
+        legs.flatMap((leg) => distanceOn(leg, place) ?? []),
+      );
+      const d = passed[0];
+      return d === undefined ? [] : [{ text: label.text, d }];
     })
     .sort((a, b) => a.d - b.d);
   let free = Number.NEGATIVE_INFINITY;

@@ -4,9 +4,16 @@ import type { NearPlace } from "../../layout/meetings.js";
 import { heightAt } from "../../layout/profile.js";
 import { distanceOn, type Leg } from "./profile-run.js";
 
+export interface PassingPoint {
+  readonly d: number;
+  readonly h: number;
+  /** Other railhead over ours, mm; negative where it is below. */
+  readonly gap: number;
+}
+
 export interface Passing {
   /** Heights of the other railhead along the route, in order of distance. */
-  readonly points: readonly { readonly d: number; readonly h: number }[];
+  readonly points: readonly PassingPoint[];
   /** Where the gap is least. */
   readonly at: number;
   /** Other railhead over ours, mm; negative where it is below. */
@@ -30,7 +37,34 @@ export function passings(layout: Layout, legs: readonly Leg[]): Passing[] {
       }
     }
   }
-  return found.sort((a, b) => a.at - b.at);
+  return found.flatMap((one) => nearestPart(one, found)).sort((a, b) => a.at - b.at);
+}
+
+/** In a helix turn lies over turn: only where it is the next one above or below does a passing matter. */
+function nearestPart(one: Passing, all: readonly Passing[]): Passing[] {
+  const points = one.points.filter((point) => !all.some((other) => other !== one && liesBetween(other, point)));
+  return points.length > 0 ? [passingOf(points)] : [];
+}
+
+function liesBetween(other: Passing, point: PassingPoint): boolean {
+  const next = other.points.findIndex(({ d }) => d >= point.d);
+  const after = other.points[next];
+  const before = other.points[next - 1] ?? (after?.d === point.d ? after : undefined);
+  if (!after || !before) return false;
+  const nearer = (a: PassingPoint) => a.gap * point.gap > 0 && Math.abs(a.gap) < Math.abs(point.gap) - SAME_GAP;
+  return nearer(before) && nearer(after);
+}
+
+/** Two turns this nearly alike hide neither, mm. */
+const SAME_GAP = 1;
+
+/** Points in order of distance, at least one. */
+function passingOf(points: readonly PassingPoint[]): Passing {
+  const nearest = points.reduce(
+    (least, point) => (Math.abs(point.gap) < Math.abs(least.gap) ? point : least),
+    points[0] as PassingPoint,
+  );
+  return { points, at: nearest.d, gap: nearest.gap };
 }
 
 function seenFrom(
@@ -45,14 +79,8 @@ function seenFrom(
   const seen = places.flatMap((place) => {
     const s = side === "a" ? place.sa : place.sb;
     const d = distanceOn(leg, { line, s });
-    const rise = side === "a" ? place.rise : -place.rise;
-    return d === undefined ? [] : [{ d, h: heightAt(profile, s) + rise, rise }];
+    const gap = side === "a" ? place.rise : -place.rise;
+    return d === undefined ? [] : [{ d, h: heightAt(profile, s) + gap, gap }];
   });
-  const nearest = seen.reduce(
-    (least, p) => (Math.abs(p.rise) < Math.abs(least?.rise ?? Number.POSITIVE_INFINITY) ? p : least),
-    seen[0],
-  );
-  if (!nearest) return undefined;
-  const points = seen.map(({ d, h }) => ({ d, h })).sort((a, b) => a.d - b.d);
-  return { points, at: nearest.d, gap: nearest.rise };
+  return seen.length > 0 ? passingOf(seen.sort((a, b) => a.d - b.d)) : undefined;
 }

@@ -224,7 +224,7 @@ function drawNorth(sheet: Sheet, at: Point): Markup {
 }
 
 const FEET = [1, 2, 4, 8, 16, 40, 80, 160];
-const METRES = [0.2, 0.4, 1, 2, 4, 10, 20, 40];
+const METRES = [0.2, 0.5, 1, 2, 4, 10, 20, 40];
 const BAR = 124;
 
 /** The longest bar of round length that fits; half of it marked. */
@@ -253,7 +253,8 @@ function drawScaleBar(sheet: Sheet, at: Point): Markup {
   return group({ "data-mark": "scale-bar", "data-length": figure(count * unit) }, [
     element("path", { d, fill: "none", stroke: sheet.palette.ink, "stroke-width": px(sheet, 0.9) }),
     text(0, "0"),
-    text(0.5, name(count / 2)),
+    // Millimetres in the middle would run into those at the end.
+    imperial || count > 1 ? text(0.5, name(count / 2)) : "",
     text(1, name(count)),
   ]);
 }
