@@ -32,7 +32,7 @@ export function openText(text: string, file: string): Opened {
     return { ok: true, file, plan, layout, readings: takeReadings(plan, layout), problems };
   } catch (error) {
     // A fault of the program, not of the file: say so rather than leave the page blank.
-    const message = `the program is at fault and could not lay it out: ${error instanceof Error ? error.message : error}`;
+    const message = `the program is at fault and could not lay it out: ${error instanceof Error ? error.message : String(error)}`;
     return { ok: false, file, problems: [...problems, { file, record: "", property: "", severity: "error", message }] };
   }
 }
