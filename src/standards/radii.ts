@@ -6,7 +6,7 @@
  */
 import type { Millimetres } from "../geometry/units.js";
 import { HO_CARS, type NemGroup, overCouplers } from "./cars.js";
-import { type Cited, type Figure, inches, PRACTICE, roundDown } from "./cited.js";
+import { type Cited, type Figure, inches, PRACTICE, roundDown, roundTo } from "./cited.js";
 import { lengthFor, type Scale, type ScaleName, scaled, standardScale } from "./scales.js";
 
 /** What a track is used for. */
@@ -109,6 +109,9 @@ const RULE_USE: Readonly<Record<Exclude<Use, "yard">, keyof typeof RULE>> = {
 /** Radii are bent by the half inch, in the small scales by the quarter. */
 const step = (scale: Scale): Millimetres => inches(scale.ratio < 100 ? 0.5 : 0.25);
 
+/** As people write it; the division alone leaves a tail of rounding. */
+const inchesOf = (length: Millimetres): number => roundTo(length / 25.4, 0.001);
+
 function americanRadius(scale: Scale, use: Use): Figure {
   if (use === "yard") return yardRadius(scale);
   const { feet, times } = RULE[RULE_USE[use]];
@@ -117,8 +120,8 @@ function americanRadius(scale: Scale, use: Use): Figure {
     source: times === RADIUS_OVER_CAR.acceptableFromInside ? PRACTICE : RADIUS_OVER_CAR_SOURCE.source,
     known: "derived",
     how:
-      `${times} x the length over couplers of cars of ${feet} ft, ${HO_CARS[feet].value / 25.4} in in HO (common ` +
-      `practice), rounded down to ${step(scale) / 25.4} in`,
+      `${times} x the length over couplers of cars of ${feet} ft, ${inchesOf(HO_CARS[feet].value)} in in HO (common ` +
+      `practice), rounded down to ${inchesOf(step(scale))} in`,
   };
 }
 

@@ -42,6 +42,7 @@ describe.each(everyScale)("%s %s", (body, _name, scale) => {
       ]),
     );
     expect(numbers.filter(([, digits = ""]) => digits.length > 10)).toEqual([]);
+    expect(settings(standards).filter(([, { source }]) => /\d\.\d{7}/.test(source))).toEqual([]);
   });
 
   test("classes: seven, the main's radius above branch's and yard's, yards level, easements on lines only", () => {
