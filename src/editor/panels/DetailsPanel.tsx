@@ -1,0 +1,101 @@
+/** Details of what is selected, every number typeable; of the plan while nothing is. */
+import { useDeferredValue, useMemo } from "react";
+import { useEditor, useEditorStore } from "../editor-context.js";
+import { detailsOf } from "./details/details-of.js";
+import type { Section } from "./details/field.js";
+import { FieldRow } from "./details/FieldRow.js";
+import { LimitRow } from "./LimitRow.js";
+import { thingKey } from "../../drafting/thing.js";
+
+export function DetailsPanel() {
+  const store = useEditorStore();
+  const plan = useDeferredValue(useEditor((state) => state.plan));
+  const layout = useDeferredValue(useEditor((state) => state.layout));
+  const selection = useEditor((state) => state.selection);
+  const units = useEditor((state) => state.units);
+  const details = useMemo(
+    () => detailsOf(plan.units === units ? plan : { ...plan, units }, layout, selection),
+    [plan, layout, selection, units],
+  );
+  // Fields of another thing are other fields, so that nothing typed for one lands on the other.
+  const key = selection.map(thingKey).join(" ");
+  const [only] = selection;
+  const track = selection.length === 1 && only?.kind === "record" && only.collection === "tracks" ? only : undefined;
+  return (
+    <section className="details" aria-labelledby="details-title" key={key}>
+      <header className="column-head">
+        <h2 id="details-title">{details.title}</h2>
+        <p className="quiet about">{details.about}</p>
+      </header>
+      {details.sections.map((section) => (
+        <SectionOf
+          key={section.id}
+          section={section}
+          {...(track && section.leg !== undefined
+            ? { onEnter: () => store.getState().select([{ ...track, leg: section.leg ?? 0 }]) }
+            : {})}
+          picked={track?.leg === section.leg}
+        />
+      ))}
+      {details.consequence && <p className="quiet consequence">{details.consequence}</p>}
+      {details.caution && <p className="caution">{details.caution}</p>}
+    </section>
+  );
+}
+
+interface SectionProps {
+  readonly section: Section;
+  readonly picked: boolean;
+  readonly onEnter?: () => void;
+}
+
+function SectionOf({ section, picked, onEnter }: SectionProps) {
+  const store = useEditorStore();
+  const inside = (
+    <>
+      {section.fields.map((field) => (
+        <FieldRow key={field.id} field={field} />
+      ))}
+      {section.limits?.map((path) => (
+        <LimitRow key={path} path={path} />
+      ))}
+      {section.actions && section.actions.length > 0 && (
+        <p className="actions">
+          {section.actions.map((action) => (
+            <button
+              key={action.id}
+              type="button"
+              className="button"
+              onClick={() => store.getState().edit(action.do(store.getState().history.plan))}
+            >
+              {action.name}
+            </button>
+          ))}
+        </p>
+      )}
+    </>
+  );
+  if (section.folded) {
+    return (
+      <details className="section">
+        <summary>{section.title}</summary>
+        {inside}
+      </details>
+    );
+  }
+  return (
+    <div className="section">
+      {section.title && (
+        <h3>
+          {section.title}
+          {onEnter && !picked && (
+            <button type="button" className="link" onClick={onEnter} aria-label={`Show ${section.title} on the sheet`}>
+              show
+            </button>
+          )}
+        </h3>
+      )}
+      {inside}
+    </div>
+  );
+}

@@ -1,0 +1,135 @@
+/** The plan's limits and settings as people see and change them: names, quantities, and the edit a typed figure makes. */
+import { type Edit, refused } from "../../plan/edit.js";
+import { presetStandards } from "../../plan/presets.js";
+import { type Plan, type Setting, type TrackClass, TRACK_CLASSES } from "../../plan/schema.js";
+import { overruleSetting, restoreSetting, OWNER, type SettingPath, settingAt } from "../../plan/setting-edits.js";
+import type { Reading } from "../../readings/reading.js";
+import { standInStandards } from "../../plan/stand-ins.js";
+import { findScale } from "../../standards/scales.js";
+import { type NumberField, type Quantity, quantityText, typedEdit } from "./details/field.js";
+
+const CLASS_LIMITS = {
+  radius: ["Least radius", "length"],
+  easement: ["Easement", "length"],
+  grade: ["Steepest grade", "grade"],
+  feltGrade: ["Steepest grade felt", "grade"],
+  reverseStraight: ["Straight between reverse curves", "length"],
+  centres: ["Track centres", "length"],
+} as const satisfies Record<string, readonly [string, Quantity]>;
+
+const PLAIN = {
+  deckSeparation: ["Deck separation", "length"],
+  stagingSeparation: ["Staging separation", "length"],
+  overTrack: ["Clear over track", "length"],
+  trackStructure: ["Structure under climbing track", "length"],
+  roadbedWidth: ["Roadbed width", "length"],
+  verticalCurve: ["Vertical curve, per 1 %", "length"],
+  benchEdge: ["Track to bench edge", "length"],
+  wall: ["Track to wall", "length"],
+  aisle: ["Aisle", "length"],
+  train: ["Longest train", "length"],
+  averageCar: ["Average car", "length"],
+  curveDrag: ["Curve drag, percent times mm of radius", "number"],
+  curveSlack: ["Throw allowed for in the centres", "length"],
+  tight: ["Tight within this share of a limit", "grade"],
+} as const satisfies Record<string, readonly [string, Quantity]>;
+
+type ClassLimit = keyof typeof CLASS_LIMITS;
+type PlainLimit = keyof typeof PLAIN;
+
+const isKey = <T extends object>(table: T, key: string): key is Extract<keyof T, string> => Object.hasOwn(table, key);
+
+/** What a limit is called, and what is typed for it. */
+export function limitNamed(path: SettingPath): { readonly name: string; readonly quantity: Quantity } {
+  const last = path.split(".").at(-1) ?? "";
+  const [name, quantity] = isKey(CLASS_LIMITS, last)
+    ? CLASS_LIMITS[last]
+    : isKey(PLAIN, last)
+      ? PLAIN[last]
+      : ([path, "number"] as const);
+  return { name, quantity };
+}
+
+const classLimit = (trackClass: string | undefined, limit: ClassLimit): SettingPath | undefined => {
+  const found = TRACK_CLASSES.find((known) => known === trackClass);
+  return found && `classes.${found}.${limit}`;
+};
+
+const BY_CLASS: Readonly<Partial<Record<Reading["id"], ClassLimit>>> = {
+  radius: "radius",
+  easement: "easement",
+  grade: "grade",
+  "felt-grade": "feltGrade",
+  "reverse-curve": "reverseStraight",
+  "track-spacing": "centres",
+};
+
+/** The setting a reading is held to; undefined where nothing limits it, or the limit is another reading's. */
+export function limitOfReading(plan: Plan, reading: Reading): SettingPath | undefined {
+  const byClass = BY_CLASS[reading.id];
+  if (byClass) return classLimit(reading.scope, byClass);
+  if (reading.id === "vertical-curve") return "verticalCurve";
+  if (reading.id === "over-track") return "overTrack";
+  if (reading.id === "edge") return reading.scope === "bench" ? "benchEdge" : "wall";
+  if (reading.id !== "deck-separation") return undefined;
+  const staging = reading.scope?.split("/").some((deck) => plan.decks[deck]?.kind === "staging");
+  return staging === true ? "stagingSeparation" : "deckSeparation";
+}
+
+/** Limits of one class of track. */
+export const limitsOfClass = (trackClass: TrackClass): SettingPath[] =>
+  Object.keys(CLASS_LIMITS).flatMap((limit) =>
+    isKey(CLASS_LIMITS, limit) ? (classLimit(trackClass, limit) ?? []) : [],
+  );
+
+/** The settings that hold for every class, those the plan has. */
+export const plainLimits = (plan: Plan): SettingPath[] =>
+  Object.keys(PLAIN).flatMap((key) => (isKey(PLAIN, key) && settingAt(plan.standards, key) ? [key as PlainLimit] : []));
+
+/** A limit's number; undefined where the plan has none. */
+export function limitValue(plan: Plan, path: SettingPath): number | undefined {
+  const value = settingAt(plan.standards, path)?.value;
+  return typeof value === "number" ? value : undefined;
+}
+
+export const limitSetting = (plan: Plan, path: SettingPath): Setting<unknown> | undefined =>
+  settingAt(plan.standards, path);
+
+export const isOverruled = (plan: Plan, path: SettingPath): boolean =>
+  settingAt(plan.standards, path)?.source === OWNER;
+
+/** The figure typed, with the owner's reason; undefined where nothing was changed. */
+export function typedLimit(
+  plan: Plan,
+  path: SettingPath,
+  typed: string,
+  reason: string,
+  units: Plan["units"],
+): Edit | undefined {
+  const { name, quantity } = limitNamed(path);
+  const field: NumberField = {
+    kind: "number",
+    id: path,
+    label: name,
+    quantity,
+    value: limitValue(plan, path),
+    set: (now, value) =>
+      value === undefined ? refused("a limit is missing") : overruleSetting(now, path, value, reason.trim()),
+  };
+  return typedEdit(field, typed, plan, units);
+}
+
+/** The figures the plan's scale began with. */
+const presetOf = (plan: Plan) => {
+  const { body } = plan.standards;
+  const scale = body === "own" ? undefined : findScale(plan.scale.name, body);
+  return scale ? presetStandards(scale) : standInStandards(plan.scale, body);
+};
+
+export const restoreLimit = (plan: Plan, path: SettingPath): Edit => restoreSetting(plan, path, presetOf(plan));
+
+/** What the limit goes back to, in words. */
+export function presetText(plan: Plan, path: SettingPath, units: Plan["units"]): string | undefined {
+  const value = settingAt(presetOf(plan), path)?.value;
+  return typeof value === "number" ? quantityText(value, limitNamed(path).quantity, units) : undefined;
+}
