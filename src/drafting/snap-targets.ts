@@ -10,6 +10,7 @@ import { centreThrow, endThrow } from "../geometry/throw.js";
 import { type Millimetres, type Radians, wrapAngle } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
+import type { NetworkEdge } from "../layout/network.js";
 import type { Anchor, Id, Plan, Side, TrackClass } from "../plan/schema.js";
 
 /** An end nothing follows: the pose of track that goes on from it, and the anchor that says so. */
@@ -40,9 +41,11 @@ function* endsOf(layout: Layout): Generator<FreeEnd> {
     const chain = edges.get(line.key) ?? [];
     const [first, last] = [chain[0], chain.at(-1)];
     const { deck, id } = line;
-    const free = (node: string | undefined): boolean => node !== undefined && nodes.get(node)?.kind === "end";
+    // Whatever the node is called (a pinned end is a pin): nothing goes on from its other side.
+    const free = (place: NetworkEdge["a"] | undefined): boolean =>
+      !!place && nodes.get(place.node)?.sides[place.side === 0 ? 1 : 0].length === 0;
     if (line.kind === "turnout") {
-      if (!free(last?.b.node)) continue;
+      if (!free(last?.b)) continue;
       const turnout = layout.turnouts.get(id);
       const side = turnout?.routes.find((route) => route.line === line.key)?.side;
       const anchor: Anchor = turnout?.hand === "wye" && side ? { turnout: id, route: side } : { turnout: id };
@@ -50,11 +53,11 @@ function* endsOf(layout: Layout): Generator<FreeEnd> {
       continue;
     }
     const name = layout.plan.tracks[id]?.name ?? line.class;
-    if (free(first?.a.node)) {
+    if (free(first?.a)) {
       const pose = reversePose(line.path.start);
       yield { kind: "end", pose, anchor: { track: id, end: "start" }, deck, id, word: `start of ${name}` };
     }
-    if (free(last?.b.node)) {
+    if (free(last?.b)) {
       yield { kind: "end", pose: line.path.end, anchor: { track: id, end: "end" }, deck, id, word: `end of ${name}` };
     }
   }

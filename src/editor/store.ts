@@ -228,7 +228,7 @@ export function createEditor(options: EditorOptions): EditorStore {
         refreshShow();
       },
       dispatch(event) {
-        const touch = event.type === "key" || event.type === "cancel" ? get().touch : event.touch;
+        const touch = "touch" in event ? event.touch : get().touch;
         if (touch !== get().touch) set({ touch });
         if (event.type === "down" && get().said !== "") set({ said: "" });
         const used = tool;

@@ -45,6 +45,8 @@ export type ToolEvent =
     }
   /** A key by its name, as KeyboardEvent.key gives it: "a", "Enter", "Backspace", "Tab", "ArrowLeft". Esc is `cancel`. */
   | { readonly type: "key"; readonly key: string; readonly shift: boolean; readonly alt: boolean }
+  /** One of the tool's choices is set otherwise. */
+  | { readonly type: "choose"; readonly choice: string; readonly value: string }
   | { readonly type: "cancel" };
 
 export type Effect =
@@ -86,12 +88,27 @@ export type Overlay =
   | { readonly kind: "snap"; readonly at: Point; readonly to: string }
   | { readonly kind: "label"; readonly at: Point; readonly text: string; readonly style?: "draft" | "refused" };
 
+/** Something to choose from while a tool is in hand, as the class of track it lays. */
+export interface Choice {
+  readonly id: string;
+  readonly label: string;
+  readonly value: string;
+  readonly options: readonly { readonly value: string; readonly label: string }[];
+}
+
 export interface ToolShow {
   readonly overlay: readonly Overlay[];
   /** The status line: what to do now, and which keys do what. */
   readonly hint: string;
   /** A number being typed: what it will set, and what has been typed so far. */
-  readonly entry?: { readonly label: string; readonly text: string; readonly error?: string };
+  readonly entry?: {
+    readonly label: string;
+    readonly text: string;
+    readonly error?: string;
+    /** A name is being typed: letters belong to it, and shortcuts are silent. */
+    readonly letters?: boolean;
+  };
+  readonly choices?: readonly Choice[];
   readonly cursor?: "default" | "crosshair" | "move" | "grab" | "not-allowed";
 }
 

@@ -27,7 +27,7 @@ export const selectTool: Tool<SelectState> = {
   begin: () => REST,
 
   handle(state, event, input): Outcome<SelectState> {
-    if (event.type === "key") return { state };
+    if (event.type === "key" || event.type === "choose") return { state };
     if (event.type === "cancel") {
       if (state.at !== "rest") return { state: REST };
       return { state: REST, effects: input.selection.length > 0 ? [{ do: "select", selection: [] }] : [] };
