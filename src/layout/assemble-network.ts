@@ -15,135 +15,148 @@ import type { SidedUnion } from "./sided-union.js";
 /** Cuts nearer than this are one: a tenth of what a saw or a rail joint can tell apart. */
 const ONE_PLACE: Millimetres = 0.05;
 
-/** A place on a line; its side 0 is the way back along the line, side 1 the way on. */
+/** A place on a line, by its number in the union; its side 0 is the way back along the line, side 1 the way on. */
 export interface Cut {
-  readonly key: NodeKey;
+  readonly place: number;
   readonly s: Millimetres;
   readonly kind: NetworkNode["kind"];
+  /** Pinned height, of a pin. */
+  readonly pinned?: Millimetres;
 }
 
 export interface CutLine {
   readonly key: LineKey;
   readonly length: Millimetres;
-  readonly start: NodeKey;
-  readonly end: NodeKey;
+  /** Places of its ends. */
+  readonly start: number;
+  readonly end: number;
   /** Cuts between its ends, in any order. */
   readonly cuts: Cut[];
   /** Turnout whose diverging route this is, where it carries no weight of its own. */
   plane?: Id;
+  /** Place whose height the line's end has. */
+  endLevel?: number;
 }
-
-export interface CutLines {
-  readonly lines: ReadonlyMap<LineKey, CutLine>;
-  readonly union: SidedUnion;
-  /** Keys whose height is that of another. */
-  readonly level: ReadonlyMap<NodeKey, NodeKey>;
-  readonly pinned: ReadonlyMap<NodeKey, Millimetres>;
-}
-
-/** A node that is several things at once is named after the first of these. */
-const RANK: readonly NetworkNode["kind"][] = ["points", "heel", "joint", "pin", "end"];
 
 interface NodeDraft {
+  readonly key: NodeKey;
   kind: NetworkNode["kind"];
   readonly sides: [number[], number[]];
-  pinned?: Millimetres;
-  level?: NodeKey;
+  /** Cuts with a pin, in order of lines and of places along them. */
+  pins?: Cut[];
+  level?: number;
 }
 
 export interface Assembled {
   readonly network: Network;
-  /** Keys of pins at one place, in order of lines and of places along them; the first holds. */
-  readonly pinsTogether: readonly (readonly NodeKey[])[];
+  /** Pins at one place where there are several; the first holds. */
+  readonly pinsTogether: readonly (readonly Cut[])[];
 }
 
-export function assembleNetwork({ lines, union, level, pinned }: CutLines): Assembled {
-  const borders = new Map<LineKey, Cut[]>();
-  for (const line of lines.values()) borders.set(line.key, bordersOf(line, union));
-  const nodes = new Map<NodeKey, NodeDraft>();
-  const pins = new Map<NodeKey, NodeKey[]>();
-  const nodeAt = (root: NodeKey): NodeDraft => {
-    const known = nodes.get(root);
-    if (known) return known;
-    const node: NodeDraft = { kind: "end", sides: [[], []] };
-    nodes.set(root, node);
-    return node;
-  };
-  const member = (key: NodeKey, kind: NetworkNode["kind"]): void => {
-    const { root } = union.find(key);
-    const node = nodeAt(root);
-    if (RANK.indexOf(kind) < RANK.indexOf(node.kind)) node.kind = kind;
-    const height = pinned.get(key);
-    if (height !== undefined) {
-      node.pinned ??= height;
-      const together = pins.get(root);
-      if (together) together.push(key);
-      else pins.set(root, [key]);
-    }
-    const other = level.get(key);
-    if (other !== undefined) node.level = union.find(other).root;
-  };
+/** A node that is several things at once is named after the first of these. */
+const RANK = { points: 0, heel: 1, joint: 2, pin: 3, end: 4 } as const;
+
+/** Joins places as it goes, so all other joins come first. */
+export function assembleNetwork(lines: readonly CutLine[], union: SidedUnion): Assembled {
+  const borders = lines.map((line) => bordersOf(line, union));
+  const nodes = new Nodes(union);
   const edges: NetworkEdge[] = [];
   const byLine = new Map<LineKey, NetworkEdge[]>();
-  for (const line of lines.values()) {
-    member(line.start, "end");
-    for (const { key, kind } of line.cuts) member(key, kind);
-    member(line.end, "end");
+  lines.forEach((line, i) => {
+    nodes.at(line.start);
+    for (const cut of line.cuts) nodes.add(cut);
+    const end = nodes.at(line.end);
+    if (line.endLevel !== undefined) end.level = union.root(line.endLevel);
     const own: NetworkEdge[] = [];
     let from: Cut | undefined;
-    for (const to of borders.get(line.key) ?? []) {
+    for (const to of borders[i] ?? []) {
       if (from) {
-        const edge = edgeBetween(from, to, line, union, edges.length);
-        nodeAt(edge.a.node).sides[edge.a.side].push(edge.index);
-        nodeAt(edge.b.node).sides[edge.b.side].push(edge.index);
+        const edge = nodes.link(from, to, line, edges.length);
         edges.push(edge);
         own.push(edge);
       }
       from = to;
     }
     byLine.set(line.key, own);
-  }
-  const finished = new Map<NodeKey, NetworkNode>();
-  for (const [key, node] of nodes) finished.set(key, finishNode(key, node));
-  return { network: { nodes: finished, edges, byLine }, pinsTogether: [...pins.values()].filter((p) => p.length > 1) };
+  });
+  return { network: { nodes: nodes.finished(), edges, byLine }, pinsTogether: nodes.pinsTogether() };
 }
 
 /** The places an edge of the line begins or ends at; cuts close to one of them are made one with it. */
 function bordersOf({ start, end, length, cuts }: CutLine, union: SidedUnion): Cut[] {
-  if (cuts.length > 1) cuts.sort((a, b) => a.s - b.s || (a.key < b.key ? -1 : 1));
-  let last: Cut = { key: start, s: 0, kind: "end" };
+  if (cuts.length > 1) cuts.sort((a, b) => a.s - b.s || (union.nameOf(a.place) < union.nameOf(b.place) ? -1 : 1));
+  let last: Cut = { place: start, s: 0, kind: "end" };
   const borders = [last];
   for (const cut of cuts) {
-    if (cut.s - last.s < ONE_PLACE) union.join(last.key, cut.key, false);
-    else if (length - cut.s < ONE_PLACE) union.join(end, cut.key, false);
+    if (cut.s - last.s < ONE_PLACE) union.join(last.place, cut.place, false);
+    else if (length - cut.s < ONE_PLACE) union.join(end, cut.place, false);
     else borders.push((last = cut));
   }
-  borders.push({ key: end, s: length, kind: "end" });
+  borders.push({ place: end, s: length, kind: "end" });
   return borders;
 }
 
-function edgeBetween(from: Cut, to: Cut, line: CutLine, union: SidedUnion, index: number): NetworkEdge {
-  const a = union.find(from.key);
-  const b = union.find(to.key);
-  return {
-    index,
-    line: line.key,
-    from: from.s,
-    to: to.s,
-    length: to.s - from.s,
-    a: { node: a.root, side: a.turned ? 0 : 1 },
-    b: { node: b.root, side: b.turned ? 1 : 0 },
-    ...(line.plane !== undefined && { plane: line.plane }),
-  };
-}
+class Nodes {
+  /** By the number of their root, in the order they are first met. */
+  private readonly drafts: (NodeDraft | undefined)[];
+  private readonly met: NodeDraft[] = [];
 
-function finishNode(key: NodeKey, { kind, sides, pinned, level }: NodeDraft): NetworkNode {
-  const [zero, one] = sides;
-  return {
-    key,
-    kind: kind === "end" && zero.length > 0 && one.length > 0 ? "joint" : kind,
-    sides,
-    ...(pinned !== undefined && { pinned }),
-    ...(level !== undefined && level !== key && { level }),
-  };
+  constructor(private readonly union: SidedUnion) {
+    this.drafts = Array.from({ length: union.size }, () => undefined);
+  }
+
+  at(place: number): NodeDraft {
+    const root = this.union.root(place);
+    const known = this.drafts[root];
+    if (known) return known;
+    const node: NodeDraft = { key: this.union.nameOf(root), kind: "end", sides: [[], []] };
+    this.drafts[root] = node;
+    this.met.push(node);
+    return node;
+  }
+
+  add(cut: Cut): void {
+    const node = this.at(cut.place);
+    if (RANK[cut.kind] < RANK[node.kind]) node.kind = cut.kind;
+    if (cut.pinned !== undefined) (node.pins ??= []).push(cut);
+  }
+
+  link(from: Cut, to: Cut, line: CutLine, index: number): NetworkEdge {
+    const a = this.at(from.place);
+    const b = this.at(to.place);
+    const sideA = this.union.turned(from.place) ? 0 : 1;
+    const sideB = this.union.turned(to.place) ? 1 : 0;
+    a.sides[sideA].push(index);
+    b.sides[sideB].push(index);
+    return {
+      index,
+      line: line.key,
+      from: from.s,
+      to: to.s,
+      length: to.s - from.s,
+      a: { node: a.key, side: sideA },
+      b: { node: b.key, side: sideB },
+      ...(line.plane !== undefined && { plane: line.plane }),
+    };
+  }
+
+  finished(): Map<NodeKey, NetworkNode> {
+    const finished = new Map<NodeKey, NetworkNode>();
+    for (const { key, kind, sides, pins, level } of this.met) {
+      const pinned = pins?.[0]?.pinned;
+      const levelKey = level === undefined ? key : this.union.nameOf(level);
+      finished.set(key, {
+        key,
+        kind: kind === "end" && sides[0].length > 0 && sides[1].length > 0 ? "joint" : kind,
+        sides,
+        ...(pinned !== undefined && { pinned }),
+        ...(levelKey !== key && { level: levelKey }),
+      });
+    }
+    return finished;
+  }
+
+  pinsTogether(): (readonly Cut[])[] {
+    return this.met.flatMap(({ pins }) => (pins && pins.length > 1 ? [pins] : []));
+  }
 }

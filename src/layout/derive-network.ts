@@ -9,10 +9,10 @@
 import { poseAt } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Id, Pin, Plan } from "../plan/schema.js";
-import { assembleNetwork, type CutLine } from "./assemble-network.js";
-import { deriveJoints } from "./joints.js";
+import { assembleNetwork, type Cut, type CutLine } from "./assemble-network.js";
+import { deriveJoints, type LineEnd } from "./joints.js";
 import type { Finding } from "./layout.js";
-import type { LineKey, PlacedTurnout } from "./line.js";
+import type { Line, LineKey, PlacedTurnout } from "./line.js";
 import type { Network, NodeKey } from "./network.js";
 import { recordsInHand } from "./options.js";
 import { SidedUnion } from "./sided-union.js";
@@ -27,66 +27,74 @@ interface Draft {
   readonly trackwork: Trackwork;
   readonly lines: Map<LineKey, CutLine>;
   readonly union: SidedUnion;
-  readonly level: Map<NodeKey, NodeKey>;
-  readonly pinned: Map<NodeKey, Millimetres>;
   readonly findings: Finding[];
 }
 
 export function deriveNetwork(plan: Plan, trackwork: Trackwork): { network: Network; findings: readonly Finding[] } {
-  const draft: Draft = {
-    plan,
-    trackwork,
-    lines: new Map(),
-    union: new SidedUnion(),
-    level: new Map(),
-    pinned: new Map(),
-    findings: [],
-  };
-  for (const { key, path } of trackwork.lines.values()) {
-    draft.lines.set(key, { key, length: path.length, start: endKey(key, "start"), end: endKey(key, "end"), cuts: [] });
+  const union = new SidedUnion();
+  const lines = new Map<LineKey, CutLine>();
+  for (const line of trackwork.lines.values()) {
+    const { start, end } = endNames(line);
+    lines.set(line.key, {
+      key: line.key,
+      length: line.path.length,
+      start: union.add(start),
+      end: union.add(end),
+      cuts: [],
+    });
   }
+  const draft: Draft = { plan, trackwork, lines, union, findings: [] };
   for (const { a, b } of deriveJoints(plan, trackwork)) {
-    draft.union.join(endKey(a.line, a.end), endKey(b.line, b.end), a.end === b.end);
+    const [one, other] = [placeOf(draft, a), placeOf(draft, b)];
+    if (one !== undefined && other !== undefined) union.join(one, other, a.end === b.end);
   }
   for (const turnout of trackwork.turnouts.values()) cutAtTurnout(draft, turnout);
   for (const [id, pin] of recordsInHand(plan, plan.pins)) cutAtPin(draft, id, pin);
-  const { network, pinsTogether } = assembleNetwork(draft);
-  for (const keys of pinsTogether) reportConflicts(draft, keys);
+  const { network, pinsTogether } = assembleNetwork([...lines.values()], union);
+  for (const pins of pinsTogether) reportConflicts(draft, pins);
   return { network, findings: draft.findings };
 }
 
-const endKey = (line: LineKey, end: "start" | "end"): NodeKey => `${line}#${end}`;
+/** Names of a line's ends, made once: the same text again is found faster than its like. */
+const namesOfEnds = new WeakMap<Line, { readonly start: NodeKey; readonly end: NodeKey }>();
+function endNames(line: Line): { readonly start: NodeKey; readonly end: NodeKey } {
+  let names = namesOfEnds.get(line);
+  if (!names) namesOfEnds.set(line, (names = { start: `${line.key}#start`, end: `${line.key}#end` }));
+  return names;
+}
+
+const placeOf = ({ lines }: Draft, { line, end }: LineEnd): number | undefined => lines.get(line)?.[end];
+
 const PIN = "pin:";
 
-function cutAtTurnout({ lines, union, level }: Draft, turnout: PlacedTurnout): void {
+function cutAtTurnout({ lines, union }: Draft, turnout: PlacedTurnout): void {
   const { id, direction, routes } = turnout;
   const host = lines.get(turnout.host);
   if (!host) return;
-  const points: NodeKey = `points:${id}`;
-  host.cuts.push({ key: points, s: turnout.departs, kind: "points" });
-  for (const route of routes) union.join(points, endKey(route.line, "start"), direction === -1);
-  const [first, second] = routes;
-  if (second) {
+  const points = union.add(`points:${id}`);
+  host.cuts.push({ place: points, s: turnout.departs, kind: "points" });
+  const [first, second] = routes.map((route) => lines.get(route.line));
+  for (const route of [first, second]) if (route) union.join(points, route.start, direction === -1);
+  if (turnout.hand === "wye") {
     // A wye is a plane as well: both its ends lie at one height, and one of its routes carries the weight of both.
-    if (first) level.set(endKey(second.line, "end"), endKey(first.line, "end"));
-    markPlane(lines.get(second.line), id);
+    if (first && second) {
+      second.endLevel = first.end;
+      second.plane = id;
+    }
     return;
   }
-  const heel: NodeKey = `heel:${id}`;
-  host.cuts.push({ key: heel, s: turnout.heel, kind: "heel" });
+  const heel = union.add(`heel:${id}`);
+  host.cuts.push({ place: heel, s: turnout.heel, kind: "heel" });
   if (!first) return;
-  level.set(endKey(first.line, "end"), heel);
-  markPlane(lines.get(first.line), id);
+  first.endLevel = heel;
+  first.plane = id;
 }
 
-function markPlane(line: CutLine | undefined, id: Id): void {
-  if (line) line.plane = id;
-}
-
-function cutAtPin({ plan, lines, pinned, findings, trackwork }: Draft, id: Id, pin: Pin): void {
+function cutAtPin(draft: Draft, id: Id, pin: Pin): void {
+  const { plan, lines, union, findings } = draft;
   const line = lines.get(`track:${pin.track}`);
   const fault = (kind: Finding["kind"], note: string): void => {
-    findings.push({ kind, thing: `pins.${id}`, ...pinPlace(pin, plan, trackwork), note });
+    findings.push({ kind, thing: `pins.${id}`, ...pinPlace(pin, draft), note });
   };
   if (!line) return fault("anchor-missing", `there is no track ${pin.track} to pin`);
   if (pin.at > line.length + END_SLACK) {
@@ -94,26 +102,23 @@ function cutAtPin({ plan, lines, pinned, findings, trackwork }: Draft, id: Id, p
   }
   const height = pin.height ?? (pin.deck === undefined ? undefined : plan.decks[pin.deck]?.height);
   if (height === undefined) return fault("anchor-missing", `there is no deck ${pin.deck}`);
-  line.cuts.push({ key: PIN + id, s: Math.min(pin.at, line.length), kind: "pin" });
-  pinned.set(PIN + id, height);
+  line.cuts.push({ place: union.add(PIN + id), s: Math.min(pin.at, line.length), kind: "pin", pinned: height });
 }
 
-function pinPlace(pin: Pin, plan: Plan, { lines }: Trackwork): Pick<Finding, "deck" | "point"> {
-  const line = lines.get(`track:${pin.track}`);
+function pinPlace(pin: Pin, { plan, trackwork }: Draft): Pick<Finding, "deck" | "point"> {
+  const line = trackwork.lines.get(`track:${pin.track}`);
   const { x, y } = line ? poseAt(line.path, pin.at) : { x: 0, y: 0 };
   return { deck: plan.tracks[pin.track]?.deck ?? "", point: { x, y } };
 }
 
-function reportConflicts({ plan, trackwork, pinned, findings }: Draft, keys: readonly NodeKey[]): void {
-  const [first = "", ...others] = keys;
-  const held = pinned.get(first) ?? 0;
-  for (const key of others) {
-    const height = pinned.get(key) ?? 0;
-    if (Math.abs(height - held) <= SAME_HEIGHT) continue;
-    const id = key.slice(PIN.length);
-    const pin = plan.pins[id];
+function reportConflicts(draft: Draft, [first, ...others]: readonly Cut[]): void {
+  const held = first?.pinned ?? 0;
+  for (const { place, pinned = held } of others) {
+    if (Math.abs(pinned - held) <= SAME_HEIGHT) continue;
+    const id = draft.union.nameOf(place).slice(PIN.length);
+    const pin = draft.plan.pins[id];
     if (!pin) continue;
-    const note = `pinned at ${height} mm where another pin says ${held} mm`;
-    findings.push({ kind: "pins-conflict", thing: `pins.${id}`, ...pinPlace(pin, plan, trackwork), note });
+    const note = `pinned at ${pinned} mm where another pin says ${held} mm`;
+    draft.findings.push({ kind: "pins-conflict", thing: `pins.${id}`, ...pinPlace(pin, draft), note });
   }
 }

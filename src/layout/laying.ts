@@ -11,7 +11,7 @@ import { besidePose } from "../geometry/beside.js";
 import type { Path } from "../geometry/path.js";
 import { type Pose, reversePose } from "../geometry/pose.js";
 import { type Millimetres, toRadians } from "../geometry/units.js";
-import type { Anchor, Id, Leg, Plan, Side, TrackClass } from "../plan/schema.js";
+import type { Anchor, Id, Leg, Plan, Side, Template, TrackClass } from "../plan/schema.js";
 import { GrowingTrack, type LegInput, type TrackTrace } from "./growing-track.js";
 import { layLeg, sameInput } from "./legs.js";
 import { inOption } from "./options.js";
@@ -24,6 +24,7 @@ import {
   type TurnoutOnHost,
   turnoutShapeOf,
 } from "./turnout-on-host.js";
+import type { TurnoutShape } from "./turnout-shape.js";
 
 /** Something that cannot be said before a track is laid at least `until` mm long. */
 interface Waiting {
@@ -45,6 +46,8 @@ export interface LaidBefore {
 export class Laying {
   readonly tracks = new Map<Id, GrowingTrack>();
   private readonly turnouts = new Map<Id, Outcome<TurnoutOnHost>>();
+  /** Shapes by frog number or template: many turnouts, few kinds. */
+  private readonly shapes = new Map<number | Template, TurnoutShape>();
 
   constructor(
     private readonly plan: Plan,
@@ -200,7 +203,7 @@ export class Laying {
     const { plan } = this;
     const turnout = plan.turnouts[id];
     if (!turnout || !inOption(plan, turnout)) return fail("anchor-missing", `there is no turnout ${id}`);
-    const shape = turnoutShapeOf(turnout, plan);
+    const shape = turnoutShapeOf(turnout, plan, this.shapes);
     if (!shape.ok) return shape;
     const host = this.host(turnout.on, stretchNeeded(turnout, shape.value).to);
     if (!host.ok) return host;

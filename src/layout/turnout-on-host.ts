@@ -6,7 +6,7 @@
  */
 import type { Path } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
-import type { Id, Plan, Turnout } from "../plan/schema.js";
+import type { Id, Plan, Template, Turnout } from "../plan/schema.js";
 import type { GrowingTrack, LaidLeg } from "./growing-track.js";
 import type { LineKey, PlacedTurnout } from "./line.js";
 import { fail, found, type Outcome } from "./outcome.js";
@@ -30,17 +30,24 @@ interface LegUnder {
   readonly station: Millimetres;
 }
 
-export function turnoutShapeOf(turnout: Turnout, plan: Plan): Outcome<TurnoutShape> {
+/** The shape of a turnout by number or template; `known` holds those already worked out. */
+export function turnoutShapeOf(
+  turnout: Turnout,
+  plan: Plan,
+  known: Map<number | Template, TurnoutShape>,
+): Outcome<TurnoutShape> {
   if (turnout.hand !== "wye" && turnout.at === undefined) return fail("turnout-unknown", "says no place on its track");
-  if (turnout.template === undefined) {
-    if (turnout.number === undefined) return fail("turnout-unknown", "has neither frog number nor template");
-    return found(tableTurnout(plan.scale.gauge, turnout.number));
+  const kind = turnout.template === undefined ? turnout.number : plan.templates[turnout.template];
+  if (kind === undefined) {
+    const lacking = turnout.template === undefined;
+    const note = lacking ? "has neither frog number nor template" : `there is no template ${turnout.template}`;
+    return fail("turnout-unknown", note);
   }
-  const template = plan.templates[turnout.template];
-  if (!template) return fail("turnout-unknown", `there is no template ${turnout.template}`);
-  const shape = measuredTurnout(template);
-  const note = `template ${turnout.template}: its curve is longer than its route`;
-  return shape ? found(shape) : fail("turnout-unknown", note);
+  const shape =
+    known.get(kind) ?? (typeof kind === "number" ? tableTurnout(plan.scale.gauge, kind) : measuredTurnout(kind));
+  if (!shape) return fail("turnout-unknown", `template ${turnout.template}: its curve is longer than its route`);
+  known.set(kind, shape);
+  return found(shape);
 }
 
 const directionOf = (turnout: Turnout): 1 | -1 => (turnout.facing === "with" ? 1 : -1);
