@@ -54,16 +54,16 @@ export interface Nearness {
   readonly any: Millimetres;
 }
 
-/** From sample i of a line, at p. Negative beyond the room's walls or within an obstacle, infinite where nothing stands. */
+/** From sample i of a line. Negative beyond the room's walls or within an obstacle, infinite where nothing stands. */
 export function nearestBarrier(
   { room, standing }: Barriers,
   line: Line,
   heights: Profile,
   car: Car,
   throws: Throws,
-  p: Point,
   i: number,
 ): Nearness {
+  const p = { x: line.samples.x[i] ?? 0, y: line.samples.y[i] ?? 0 };
   let clear = Number.POSITIVE_INFINITY;
   let any = Number.POSITIVE_INFINITY;
   const height = standing.length > 0 ? heightAt(heights, line.samples.s[i] ?? 0) : 0;

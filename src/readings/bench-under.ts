@@ -7,32 +7,34 @@ import { type Area, uniteAreas } from "../geometry/areas.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
-import type { Deck, Plan } from "../plan/schema.js";
-import { ON_DECK } from "./deck-benches.js";
-import { remember, sameItems } from "./remember.js";
-
-const reachOf = remember(({ heights }: Profile): readonly [number, number] => [
-  Math.min(...heights),
-  Math.max(...heights),
-]);
+import type { Deck, Id } from "../plan/schema.js";
+import { type DeckBenches, ON_DECK } from "./deck-benches.js";
+import { rememberBeside, sameItems } from "./remember.js";
 
 /** Undefined where none of those decks has a bench. */
-export function benchUnder(plan: Plan, layout: Layout, line: Line): PreparedArea | undefined {
+export function benchUnder(layout: Layout, benches: DeckBenches, line: Line): PreparedArea | undefined {
   const heights = layout.profiles.get(line.key);
-  const own = plan.decks[line.deck];
-  if (!heights || !own) return undefined;
-  const [low, high] = reachOf(heights);
-  const level = high - own.height <= ON_DECK && own.height - low <= ON_DECK;
-  const carries = (deck: Deck): boolean =>
-    level ? Math.abs(deck.height - own.height) <= ON_DECK : deck.height <= high + ON_DECK;
-  const areas: Area[] = [];
-  for (const [id, deck] of Object.entries(plan.decks)) {
-    const bench = layout.space.decks.get(id)?.bench ?? [];
-    if (bench.length > 0 && (id === line.deck || carries(deck))) areas.push(bench);
-  }
-  const [first, ...rest] = areas;
-  return first && united(first, rest);
+  const own = layout.plan.decks[line.deck];
+  return heights && own && carrying(heights, line.deck, own, benches);
 }
+
+const carrying = rememberBeside(
+  ({ heights }: Profile, id: Id, own: Deck, benches: DeckBenches): PreparedArea | undefined => {
+    const low = Math.min(...heights);
+    const high = Math.max(...heights);
+    const level = high - own.height <= ON_DECK && own.height - low <= ON_DECK;
+    const carries = ({ height }: Deck): boolean =>
+      level ? Math.abs(height - own.height) <= ON_DECK : height <= high + ON_DECK;
+    const [first, ...rest] = benches.filter((d) => d.id === id || carries(d.deck));
+    if (!first) return undefined;
+    return rest.length === 0
+      ? first.bench
+      : united(
+          first.space.bench,
+          rest.map(({ space }) => space.bench),
+        );
+  },
+);
 
 /** Unions kept for one first area; decks are few. */
 const MOST_UNIONS = 8;
@@ -43,7 +45,7 @@ function united(first: Area, rest: readonly Area[]): PreparedArea {
   if (!known) unions.set(first, (known = []));
   const before = known.find((u) => sameItems(u.rest, rest));
   if (before) return before.union;
-  const union = prepareArea(rest.length === 0 ? first : uniteAreas(first, ...rest));
+  const union = prepareArea(uniteAreas(first, ...rest));
   known.push({ rest, union });
   if (known.length > MOST_UNIONS) known.shift();
   return union;

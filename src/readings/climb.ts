@@ -5,10 +5,10 @@
  * missing. Decks on one level make no climb; neither do two with another between them that no track joins.
  */
 import type { Layout } from "../layout/layout.js";
-import { placesOfDeck } from "../layout/place-names.js";
 import { slopeAt, straightHeightAt } from "../layout/profile.js";
 import { findRoute, type Route, routePlaceAt, type Stretch } from "../layout/route.js";
 import type { Deck, Id, Plan } from "../plan/schema.js";
+import { climbEnds } from "./climb-ends.js";
 import { feltPercent, feltPlaces } from "./felt-grade.js";
 import type { Place, Reading } from "./reading.js";
 import { limitsOf, placeOn, type Rule } from "./rule.js";
@@ -22,9 +22,11 @@ export const climb: Rule = {
   take({ plan, layout }) {
     const decks = levels(plan);
     const readings: Reading[] = [];
+    const ends = decks.map(([id]) => climbEnds(layout, id));
     decks.forEach(([lowerId, lower], i) => {
-      for (const [upperId, upper] of decks.slice(i + 1)) {
-        const route = findRoute(layout, placesOfDeck(layout, lowerId), placesOfDeck(layout, upperId));
+      for (const [j, [upperId, upper]] of decks.entries()) {
+        if (j <= i) continue;
+        const route = findRoute(layout, ends[i] ?? [], ends[j] ?? []);
         const between = decks.some(
           ([, d]) => d.height > lower.height + ONE_LEVEL && d.height < upper.height - ONE_LEVEL,
         );

@@ -3,17 +3,16 @@
  * Beside a wall the longest car's throw toward it is taken off, so one limit serves straight and curve. Where a deck has
  * no benches yet there is no edge to keep from.
  */
-import type { PreparedArea } from "../geometry/area-distance.js";
-import type { Point } from "../geometry/pose.js";
-import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
-import type { Car, Plan } from "../plan/schema.js";
+import type { Car } from "../plan/schema.js";
+import { type Barriers, barriersOf, nearestBarrier } from "./barriers.js";
+import { nearestBenchEdge } from "./bench-edge.js";
 import { benchUnder } from "./bench-under.js";
+import { deckBenches } from "./deck-benches.js";
 import { type Throws, throwsOf } from "./envelope.js";
 import { rememberBeside } from "./remember.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
-import { type Barriers, barriersOf, type Nearness, nearestBarrier } from "./barriers.js";
 
 export const edge: Rule = {
   id: "edge",
@@ -21,9 +20,13 @@ export const edge: Rule = {
     const benches: Measured[] = [];
     const walls: Measured[] = [];
     const barriers = barriersOf(layout);
+    const decks = deckBenches(layout);
+    const car = plan.standards.longestCar.value;
     for (const line of layout.lines.values()) {
-      const bench = benchEdgeOf(plan, layout, line);
-      const wall = wallOf(plan, layout, barriers, line);
+      const carrier = benchUnder(layout, decks, line);
+      const bench = carrier && nearestBenchEdge(line, carrier);
+      const heights = layout.profiles.get(line.key);
+      const wall = heights && nearestWall(line, heights, barriers, throwsOf(layout, line), car);
       if (bench) benches.push(bench);
       if (wall) walls.push(wall);
     }
@@ -36,62 +39,23 @@ export const edge: Rule = {
   },
 };
 
-function benchEdgeOf(plan: Plan, layout: Layout, line: Line): Measured | undefined {
-  const bench = benchUnder(plan, layout, line);
-  return bench && nearestBenchEdge(line, bench);
-}
-
-const nearestBenchEdge = rememberBeside((line: Line, bench: PreparedArea): Measured | undefined =>
-  leastAlong(
-    line,
-    0,
-    (p) => {
-      const distance = bench.distanceToEdge(p);
-      return { clear: distance, any: distance };
-    },
-    (value) => (value < 0 ? "off the bench" : undefined),
-  ),
-);
-
-function wallOf(plan: Plan, layout: Layout, barriers: Barriers, line: Line): Measured | undefined {
-  const heights = layout.profiles.get(line.key);
-  const car = plan.standards.longestCar.value;
-  return heights && nearestWall(line, heights, barriers, throwsOf(layout, line, car), car);
-}
-
-const nearestWall = rememberBeside(
-  (line: Line, heights: Profile, barriers: Barriers, throws: Throws, car: Car): Measured | undefined =>
-    leastAlong(line, mostThrow(throws), (p, i) => nearestBarrier(barriers, line, heights, car, throws, p, i)),
-);
-
-const mostThrow = ({ left, right }: Throws): number =>
-  Math.max(
-    left.reduce((a, b) => Math.max(a, b), 0),
-    right.reduce((a, b) => Math.max(a, b), 0),
-  );
-
 /**
- * The place of a line where what is clear is least. From one place to another the distance to anything changes by no more
- * than the way between them, and what is taken off it by no more than `jump`: places that cannot have less are passed over.
+ * The place of a line where least is clear beside it. From one place to another the distance to anything changes by no
+ * more than the way between them: places that cannot have less are passed over.
  */
-function leastAlong(
-  line: Line,
-  jump: number,
-  nearnessAt: (p: Point, i: number) => Nearness,
-  noteOf?: (value: number) => string | undefined,
-): Measured | undefined {
-  const { samples } = line;
-  let least = Number.POSITIVE_INFINITY;
-  let at = -1;
-  let sure = Number.NEGATIVE_INFINITY;
-  for (let i = 0; i < samples.count; i++) {
-    const s = samples.s[i] ?? 0;
-    if (s < sure) continue;
-    const { clear, any } = nearnessAt({ x: samples.x[i] ?? 0, y: samples.y[i] ?? 0 }, i);
-    if (clear < least) [least, at] = [clear, i];
-    sure = s + any - jump - least;
-  }
-  if (at < 0 || !Number.isFinite(least)) return undefined;
-  const note = noteOf?.(least);
-  return { value: least, line, s: samples.s[at] ?? 0, ...(note !== undefined && { note }) };
-}
+const nearestWall = rememberBeside(
+  (line: Line, heights: Profile, barriers: Barriers, throws: Throws, car: Car): Measured | undefined => {
+    const { count, s: stations } = line.samples;
+    let least = Number.POSITIVE_INFINITY;
+    let at = -1;
+    let sure = Number.NEGATIVE_INFINITY;
+    for (let i = 0; i < count; i++) {
+      const s = stations[i] ?? 0;
+      if (s < sure) continue;
+      const { clear, any } = nearestBarrier(barriers, line, heights, car, throws, i);
+      if (clear < least) [least, at] = [clear, i];
+      sure = s + any - throws.most - least;
+    }
+    return at < 0 ? undefined : { value: least, line, s: stations[at] ?? 0 };
+  },
+);

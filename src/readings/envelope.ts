@@ -6,23 +6,27 @@ import type { Layout } from "../layout/layout.js";
 import type { Line, Samples } from "../layout/line.js";
 import type { Car } from "../plan/schema.js";
 import { joinedEnds } from "./joined-ends.js";
+import { perLine } from "./per-line.js";
 import { rememberBeside } from "./remember.js";
 
 export interface Throws {
   /** To the left at each sample, mm, at least 0. */
   readonly left: Float64Array;
   readonly right: Float64Array;
+  /** The greatest of all. */
+  readonly most: Millimetres;
 }
 
 /** A car that stands on the line reaches no further along what joins it, in lengths of its body. */
 const CAR_REACH = 1.5;
 
-/** The throws of a line's cars, with what it goes on as at its ends; the same object as long as these stay. */
-export function throwsOf(layout: Layout, line: Line, car: Car): Throws {
+/** The throws of the longest car on a line, with what it goes on as at its ends; the same object as long as these stay. */
+export const throwsOf = perLine((layout, line): Throws => {
+  const car = layout.plan.standards.longestCar.value;
   const before = beyond(layout, line, "start");
   const after = beyond(layout, line, "end");
   return swept(line, car, before?.line, before?.s, before?.way, after?.line, after?.s, after?.way);
-}
+});
 
 const swept = rememberBeside(
   (
@@ -34,12 +38,22 @@ const swept = rememberBeside(
     after: Line | undefined,
     afterS: Millimetres | undefined,
     afterWay: 1 | -1 | undefined,
-  ): Throws =>
-    sweptThrows(line.path, car, line.samples.s, {
-      ...(before && { before: reversePath(onward(before, beforeS ?? 0, beforeWay ?? 1, car)) }),
-      ...(after && { after: onward(after, afterS ?? 0, afterWay ?? 1, car) }),
-    }),
+  ): Throws => {
+    const lead = before && onward(before, beforeS ?? 0, beforeWay ?? 1, car);
+    const tail = after && onward(after, afterS ?? 0, afterWay ?? 1, car);
+    const { left, right } = sweptThrows(line.path, car, line.samples.s, {
+      ...(lead && isCurved(lead) && { before: reversePath(lead) }),
+      ...(tail && isCurved(tail) && { after: tail }),
+    });
+    const most = Math.max(left.reduce(greater, 0), right.reduce(greater, 0));
+    return { left, right, most };
+  },
 );
+
+const greater = (a: number, b: number): number => (a > b ? a : b);
+
+/** Straight track is what a line goes on as where nothing is said. */
+const isCurved = ({ segments }: Path): boolean => segments.some((g) => g.k0 !== 0 || g.k1 !== 0);
 
 /** As much of a line from s on, or back from it, as a car can stand on. */
 function onward({ path }: Line, s: Millimetres, way: 1 | -1, car: Car): Path {

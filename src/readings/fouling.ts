@@ -50,13 +50,26 @@ export function foulingZones(layout: Layout, near: Millimetres): Zones {
   return zones;
 }
 
-/** Pairs of zones of two lines that lie round one node. */
-export function zonePairs(zones: Zones, { a, b }: Meeting): ZonePair[] {
+const NONE: readonly never[] = [];
+
+/** Whether two lists hold the same zones, figure by figure. */
+export const samePairs = (p: readonly ZonePair[], q: readonly ZonePair[]): boolean =>
+  p.length === q.length && p.every(({ a, b }, i) => sameZone(a, q[i]?.a) && sameZone(b, q[i]?.b));
+
+const sameZone = (p: Zone, q: Zone | undefined): boolean =>
+  p === q || (p.from === q?.from && p.to === q.to && p.away === q.away && p.parting === q.parting);
+
+/** Pairs of zones of two lines that lie round one node and are met with. */
+export function zonePairs(zones: Zones, { a, b, places }: Meeting): readonly ZonePair[] {
+  const first = (places[0]?.sa ?? 0) - SLACK;
+  const last = (places.at(-1)?.sa ?? 0) + SLACK;
   const [ofA, ofB] = [zones.get(a), zones.get(b)];
-  if (!ofA || !ofB) return [];
+  if (!ofA || !ofB) return NONE;
   const pairs: ZonePair[] = [];
   for (const [node, own] of ofA) {
-    for (const zb of ofB.get(node) ?? []) for (const za of own) pairs.push({ a: za, b: zb });
+    const others = ofB.get(node);
+    if (!others) continue;
+    for (const za of own) if (za.from <= last && za.to >= first) for (const zb of others) pairs.push({ a: za, b: zb });
   }
   return pairs;
 }
@@ -127,38 +140,51 @@ function spread(
   zones: Map<LineKey, Map<NodeKey, Zone[]>>,
 ): void {
   const { network } = layout;
-  const seen = new Map<NodeKey, Millimetres>([[node.key, reach]]);
-  const queue: { node: NetworkNode; left: Millimetres }[] = [{ node, left: reach }];
-  for (let step = queue.pop(); step; step = queue.pop()) {
-    for (const side of step.node.sides) {
+  const reached = new Map<NodeKey, Millimetres>([[node.key, reach]]);
+  const done = new Set<NodeKey>();
+  for (let next = farthestReach(reached, done); next; next = farthestReach(reached, done)) {
+    const [key, left] = next;
+    done.add(key);
+    const parting = points && key !== node.key;
+    for (const side of network.nodes.get(key)?.sides ?? []) {
       for (const index of side) {
         const edge = network.edges[index];
         if (!edge) continue;
-        const length = Math.min(step.left, edge.length);
-        const parting = points && step.node !== node;
+        const length = Math.min(left, edge.length);
         for (const away of [1, -1] as const) {
           const [near, far] = away === 1 ? [edge.a, edge.b] : [edge.b, edge.a];
-          if (near.node !== step.node.key) continue;
-          const zone =
-            away === 1
-              ? { parting, away, from: edge.from, to: edge.from + length }
-              : { parting, away, from: edge.to - length, to: edge.to };
-          addZone(zones, edge.line, node.key, zone);
-          const left = step.left - edge.length;
-          const beyond = network.nodes.get(far.node);
-          if (!beyond || left <= (seen.get(far.node) ?? 0)) continue;
-          seen.set(far.node, left);
-          queue.push({ node: beyond, left });
+          if (near.node !== key) continue;
+          const [from, to] = away === 1 ? [edge.from, edge.from + length] : [edge.to - length, edge.to];
+          addZone(zones, edge.line, node.key, { parting, away, from, to });
+          const beyond = left - edge.length;
+          if (beyond > 0 && beyond > (reached.get(far.node) ?? 0)) reached.set(far.node, beyond);
         }
       }
     }
   }
 }
 
+/** Of the nodes that are reached and not done, the one from which most is left to go. */
+function farthestReach(
+  reached: ReadonlyMap<NodeKey, Millimetres>,
+  done: ReadonlySet<NodeKey>,
+): readonly [NodeKey, Millimetres] | undefined {
+  let best: readonly [NodeKey, Millimetres] | undefined;
+  for (const entry of reached) if (!done.has(entry[0]) && !(best && best[1] >= entry[1])) best = entry;
+  return best;
+}
+
 function addZone(zones: Map<LineKey, Map<NodeKey, Zone[]>>, line: LineKey, node: NodeKey, zone: Zone): void {
   let ofLine = zones.get(line);
   if (!ofLine) zones.set(line, (ofLine = new Map()));
   const own = ofLine.get(node);
-  if (own) own.push(zone);
-  else ofLine.set(node, [zone]);
+  const touching = own?.findIndex(
+    (z) => z.parting === zone.parting && z.away === zone.away && z.from <= zone.to && zone.from <= z.to,
+  );
+  if (!own) ofLine.set(node, [zone]);
+  else if (touching === undefined || touching < 0) own.push(zone);
+  else {
+    const other = own[touching] ?? zone;
+    own[touching] = { ...zone, from: Math.min(zone.from, other.from), to: Math.max(zone.to, other.to) };
+  }
 }

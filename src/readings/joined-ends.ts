@@ -2,6 +2,7 @@
 import type { Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import type { NetworkEdge } from "../layout/network.js";
+import { perLine } from "./per-line.js";
 import { remember } from "./remember.js";
 
 export interface JoinedEnd {
@@ -11,16 +12,7 @@ export interface JoinedEnd {
 }
 
 /** Lines joined end to end with this one; the routes of a turnout are joined to what leaves them, not to their host. */
-export const joinedEnds = (layout: Layout, line: Line): readonly JoinedEnd[] => allJoined(layout)(line.key);
-
-const allJoined = remember((layout: Layout) => {
-  const known = new Map<LineKey, readonly JoinedEnd[]>();
-  return (key: LineKey): readonly JoinedEnd[] => {
-    let ends = known.get(key);
-    if (!ends) known.set(key, (ends = find(layout, key)));
-    return ends;
-  };
-});
+export const joinedEnds = perLine((layout, line): readonly JoinedEnd[] => find(layout, line.key));
 
 function find(layout: Layout, key: LineKey): JoinedEnd[] {
   const { network, lines } = layout;

@@ -41,9 +41,8 @@ function trackOverTrack(plan: Plan, layout: Layout, benches: DeckBenches, meetin
   const heightsA = layout.profiles.get(meeting.a);
   const heightsB = layout.profiles.get(meeting.b);
   if (!a || !b || !heightsA || !heightsB) return [];
-  const car = plan.standards.longestCar.value;
-  const throwsA = throwsOf(layout, a, car);
-  const throwsB = throwsOf(layout, b, car);
+  const throwsA = throwsOf(layout, a);
+  const throwsB = throwsOf(layout, b);
   return worstUnder(meeting, a, b, heightsA, heightsB, throwsA, throwsB, plan.standards, benches);
 }
 

@@ -12,8 +12,9 @@ import type { Line } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
 import type { Plan, Standards } from "../plan/schema.js";
 import { type Throws, throwsOf, throwToward } from "./envelope.js";
-import { belongsTogether, foulingZones, type ZonePair, zonePairs } from "./fouling.js";
+import { belongsTogether, foulingZones, samePairs, type ZonePair, zonePairs } from "./fouling.js";
 import { joinedEnds } from "./joined-ends.js";
+import { perLine } from "./per-line.js";
 import { rememberBeside, sameItems } from "./remember.js";
 import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -71,31 +72,36 @@ interface LeftOut {
 
 /** The worst place of a meeting; kept as long as its lines, their limits and what is left out of it stay. */
 function worstPlace(meeting: Meeting, worths: Float64Array, leftOut: LeftOut): Worth | undefined {
-  const { near, ahead, pairs, crossings, goesOn } = leftOut;
-  const figures = [near, ahead, pairs.length, ...pairs.flatMap(figuresOf), crossings.length];
-  for (const c of crossings) figures.push(c.a.s, c.b.s, c.angle);
-  figures.push(...goesOn);
   const last = known.get(worths);
-  if (last && sameItems(last.figures, figures)) return last.worst;
+  if (last && sameLeftOut(last.leftOut, leftOut)) return last.worst;
   const worst = findWorst(meeting, worths, leftOut);
-  known.set(worths, { figures, worst });
+  known.set(worths, { leftOut, worst });
   return worst;
 }
 
-const known = new WeakMap<Float64Array, { readonly figures: readonly number[]; readonly worst: Worth | undefined }>();
+const known = new WeakMap<Float64Array, { readonly leftOut: LeftOut; readonly worst: Worth | undefined }>();
 
-const figuresOf = ({ a, b }: ZonePair): number[] =>
-  [a, b].flatMap(({ parting, from, to, away }) => [parting ? 1 : 0, from, to, away]);
+const sameLeftOut = (p: LeftOut, q: LeftOut): boolean =>
+  p.near === q.near &&
+  p.ahead === q.ahead &&
+  sameItems(p.goesOn, q.goesOn) &&
+  samePairs(p.pairs, q.pairs) &&
+  p.crossings.length === q.crossings.length &&
+  p.crossings.every((c, i) => sameCrossing(c, q.crossings[i]));
 
-const goingOn = (layout: Layout, line: Line): number[] => {
+const sameCrossing = (p: Crossing, q: Crossing | undefined): boolean =>
+  p.a.line === q?.a.line && p.a.s === q.a.s && p.b.s === q.b.s && p.angle === q.angle;
+
+/** The ends of a line at which another goes on: those of a turnout's route on its host, and where lines are joined. */
+const goingOn = perLine((layout, line): readonly number[] => {
   const ends = joinedEnds(layout, line).map(({ end }) => (end === "start" ? 0 : line.path.length));
   return line.kind === "turnout" ? [0, ...ends] : ends;
-};
+});
 
 function worthOf(layout: Layout, standards: Standards, meeting: Meeting, a: Line, b: Line): Float64Array {
   const car = standards.longestCar.value;
   const slack = standards.curveSlack?.value ?? 0;
-  return worthOfPlaces(meeting, a, b, throwsOf(layout, a, car), throwsOf(layout, b, car), car.height, slack);
+  return worthOfPlaces(meeting, a, b, throwsOf(layout, a), throwsOf(layout, b), car.height, slack);
 }
 
 /** What the spacing is worth at every place of a meeting; infinite where one track passes over the other. */
