@@ -1,5 +1,6 @@
 /** The library's front door: everything a program needs to go from a plan file to its layout, readings and drawings. */
-export { lengthText, percentText, type Units } from "../exchange/figures.js";
+export { decksInOrder, firstDeck } from "../drafting/decks.js";
+export { lengthText, percentText, type Units } from "../drafting/figures.js";
 export {
   grouped,
   limitText,
@@ -12,7 +13,7 @@ export {
   VERDICTS,
   valueText,
 } from "../exchange/readings-text.js";
-export { DEFAULT_SCALE, type DrawOptions, decksInOrder, drawSvg, firstDeck } from "../exchange/svg/draw.js";
+export { DEFAULT_SCALE, type DrawOptions, drawSvg } from "../exchange/svg/draw.js";
 export { PALETTES, type Palette, type Theme } from "../exchange/svg/palette.js";
 export { drawProfileSvg, type ProfileOptions } from "../exchange/svg/profile.js";
 export { type JoinedPath, type JoinOptions, joinPoses } from "../geometry/join.js";

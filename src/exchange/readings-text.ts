@@ -1,6 +1,6 @@
 /** Readings in words and figures, the same on a terminal, on the page and in print: groups, verdicts, values, limits. */
 import type { Reading, ReadingId, ReadingUnit, Verdict } from "../readings/reading.js";
-import { lengthText, percentText, type Units } from "./figures.js";
+import { lengthText, percentText, type Units } from "../drafting/figures.js";
 
 export const READING_GROUPS: readonly { readonly name: string; readonly ids: readonly ReadingId[] }[] = [
   { name: "Track", ids: ["length", "radius", "easement", "reverse-curve", "track-spacing", "joint"] },
@@ -9,13 +9,7 @@ export const READING_GROUPS: readonly { readonly name: string; readonly ids: rea
   { name: "Room", ids: ["edge"] },
 ];
 
-/** Sign and word of a verdict; colour comes after them. */
-export const VERDICTS: Readonly<Record<Verdict, { readonly sign: string; readonly word: string }>> = {
-  clear: { sign: "○", word: "Clear" },
-  tight: { sign: "△", word: "Tight" },
-  fails: { sign: "■", word: "Fails" },
-  none: { sign: "–", word: "No limit" },
-};
+export { VERDICTS } from "../drafting/verdict-words.js";
 
 export interface ReadingGroup {
   readonly name: string;

@@ -1,8 +1,9 @@
 /** What carries the track: benches tinted by deck with their fascia, gates, backdrops. */
+import { DASH } from "../../drafting/line-weights.js";
 import type { Layout } from "../../layout/layout.js";
 import { element, group, type Markup } from "./markup.js";
 import { areaData, lineData } from "./shapes.js";
-import { DASH, dash, deckInk, px, type Sheet } from "./sheet.js";
+import { dash, deckInk, px, type Sheet } from "./sheet.js";
 
 /** `hand`: the deck looked at. `above`: seen through, a pale outline over what is in hand. */
 export type DeckManner = "hand" | "above";

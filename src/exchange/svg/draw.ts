@@ -5,6 +5,7 @@
  * Always holds: equal input gives equal text; names appear only as escaped text; every line of a drawn deck is there.
  */
 import type { Layout } from "../../layout/layout.js";
+import { decksInOrder, firstDeck } from "../../drafting/decks.js";
 import type { Id, Plan } from "../../plan/schema.js";
 import type { Reading } from "../../readings/reading.js";
 import { drawPanel } from "./draw-panel.js";
@@ -36,18 +37,6 @@ export interface DrawOptions {
 }
 
 export const DEFAULT_SCALE = 20;
-
-/** Decks from the floor up. */
-export function decksInOrder(plan: Plan): Id[] {
-  const height = (id: Id) => plan.decks[id]?.height ?? 0;
-  return Object.keys(plan.decks).sort((a, b) => height(a) - height(b));
-}
-
-/** The deck drawn where none is asked for: the lowest scenic one, else the lowest. */
-export function firstDeck(plan: Plan): Id | undefined {
-  const decks = decksInOrder(plan);
-  return decks.find((id) => plan.decks[id]?.kind === "scenic") ?? decks[0];
-}
 
 /** The drawing as a document of its own. A deck that is not in the plan is drawn empty. */
 export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): string {

@@ -1,4 +1,7 @@
 /** The sheet's inks, by day and by night. Written out in every drawing, so that it looks the same wherever it is opened. */
+import type { Ink } from "../../drafting/batch.js";
+import type { DeckTone } from "../../drafting/decks.js";
+
 export interface DeckInk {
   readonly tint: string;
   readonly edge: string;
@@ -61,6 +64,12 @@ export const PALETTES: Readonly<Record<Theme, Palette>> = {
     fails: "#ff9080",
   },
 };
+
+/** The colour of an ink by its name. */
+export function inkOf(palette: Palette, ink: Ink): string {
+  const [tone, part] = ink.split("-") as [DeckTone, keyof DeckInk | undefined];
+  return part === undefined ? palette[ink as Exclude<Ink, `${string}-${string}`>] : palette[tone][part];
+}
 
 export const FACES = {
   name: "'Iowan Old Style', 'Palatino Linotype', Palatino, 'URW Palladio L', 'Liberation Serif', Georgia, serif",

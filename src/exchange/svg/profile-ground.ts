@@ -1,5 +1,5 @@
 /** Under the profile's line: heading, distance axis, and the decks as bands of structure below their railhead. */
-import { lengthText, type Units } from "../figures.js";
+import { lengthText, type Units } from "../../drafting/figures.js";
 import { element, figure, group, type Markup } from "./markup.js";
 import { paperLine } from "./shapes.js";
 import { heightBetween, inField, type ProfileSheet } from "./profile-sheet.js";

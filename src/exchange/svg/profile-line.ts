@@ -1,13 +1,14 @@
 /** On the profile: the line itself with grades, vertical curves and pins, what passes it, names, and the curves strip. */
+import { DASH } from "../../drafting/line-weights.js";
 import type { Layout } from "../../layout/layout.js";
 import { placesNear } from "../../layout/place-names.js";
-import { lengthText, drawnGrade } from "../figures.js";
+import { lengthText, drawnGrade } from "../../drafting/figures.js";
 import { element, group, type Markup } from "./markup.js";
 import { distanceOn, type GradeRun, type Leg, type ProfilePoint, routeCurvature, routePieces } from "./profile-run.js";
 import type { Passing } from "./profile-passing.js";
 import { heightBetween, inField, type ProfileSheet } from "./profile-sheet.js";
 import { paperLine } from "./shapes.js";
-import { DASH, dash, lettered, px, textWidth } from "./sheet.js";
+import { dash, lettered, px, textWidth } from "./sheet.js";
 
 export function drawLine(
   sheet: ProfileSheet,

@@ -2,11 +2,11 @@
  * A route laid out straight: where along it every place lies, with its height, curvature and hidden stretches.
  * Always holds: heights are those of the layout at the same place; distances run from 0 to the route's length.
  */
+import { piecesOf } from "../../drafting/hidden-pieces.js";
 import type { Layout } from "../../layout/layout.js";
 import type { LinePlace } from "../../layout/line.js";
 import { heightAt, type Profile } from "../../layout/profile.js";
 import { type Route, type Stretch, stretchLength } from "../../layout/route.js";
-import { pieces } from "./trackwork.js";
 
 export interface Leg {
   readonly stretch: Stretch;
@@ -74,7 +74,7 @@ export function routePieces(layout: Layout, legs: readonly Leg[]): { from: numbe
     if (!line) continue;
     const low = Math.min(leg.stretch.from, leg.stretch.to);
     const high = Math.max(leg.stretch.from, leg.stretch.to);
-    const parts = pieces(layout, line)
+    const parts = piecesOf(layout, line)
       .filter((piece) => piece.to > low && piece.from < high)
       .map((piece) => {
         const ends = [Math.max(piece.from, low), Math.min(piece.to, high)].map(

@@ -7,7 +7,7 @@
 import type { Layout } from "../../layout/layout.js";
 import type { Route } from "../../layout/route.js";
 import type { Plan } from "../../plan/schema.js";
-import { lengthText, percentText } from "../figures.js";
+import { lengthText, percentText } from "../../drafting/figures.js";
 import { element, escapeText, figure, type Markup } from "./markup.js";
 import { PALETTES, type Theme } from "./palette.js";
 import { drawDeckBands, drawGrid, drawHeading } from "./profile-ground.js";

@@ -2,7 +2,7 @@
 import type { Point } from "../../geometry/pose.js";
 import type { Layout } from "../../layout/layout.js";
 import type { Plan } from "../../plan/schema.js";
-import { roomExtent } from "./room.js";
+import { roomExtent } from "../../drafting/openings.js";
 import { PEN_ON_SCREEN, penFor } from "./sheet.js";
 import { COLUMN, FRAME, keyHeight, TITLE_HEIGHT } from "./title-block.js";
 

@@ -2,6 +2,8 @@
  * From the room to the paper: one drawing's scale, pen and place. Paper coordinates are millimetres of paper, y down.
  * Weights, dashes and lettering are given in `px` of the drafting rules and become paper millimetres through the pen.
  */
+import { deckTone } from "../../drafting/decks.js";
+import { type Face, textWidth as widthInRules } from "../../drafting/label.js";
 import type { Point } from "../../geometry/pose.js";
 import type { Millimetres } from "../../geometry/units.js";
 import type { Plan } from "../../plan/schema.js";
@@ -34,23 +36,11 @@ export const onPaper = (sheet: Sheet, p: Point): Point => ({
   y: sheet.origin.y - p.y / sheet.scale,
 });
 
-export const fromPaper = (sheet: Sheet, p: Point): Point => ({
-  x: (p.x - sheet.origin.x) * sheet.scale,
-  y: (sheet.origin.y - p.y) * sheet.scale,
-});
-
 export const px = (sheet: Sheet, count: number): Millimetres => count * sheet.pen;
 
 /** A dash pattern of the drafting rules in paper millimetres. */
 export const dash = (sheet: Sheet, pattern: readonly number[]): string =>
   pattern.map((n) => figure(px(sheet, n))).join(" ");
-
-export const DASH = {
-  hidden: [6, 3.5],
-  fasciaAbove: [9, 3, 1.5, 3],
-  unreached: [2, 3],
-  gate: [4, 2.5],
-} as const;
 
 export interface Lettering {
   readonly size: number;
@@ -92,18 +82,7 @@ export function lettered(sheet: Sheet, at: Point, text: string, style: Lettering
   );
 }
 
-/** Mean width of a letter as part of the type's size; a little generous, so that what is placed never touches. */
-const LETTER = { name: 0.46, draw: 0.52 } as const;
+export const textWidth = (sheet: Sheet, text: string, size: number, face: Face = "draw"): Millimetres =>
+  px(sheet, widthInRules(text, size, face));
 
-export const textWidth = (sheet: Sheet, text: string, size: number, face: keyof typeof LETTER = "draw"): Millimetres =>
-  [...text].length * px(sheet, size) * LETTER[face];
-
-/** Decks in order of height: staging has its own ink, scenic decks take green and blue in turn from below. */
-export function deckInk(sheet: Sheet, deck: string): DeckInk {
-  const { decks } = sheet.plan;
-  if (decks[deck]?.kind === "staging") return sheet.palette.staging;
-  const scenic = Object.keys(decks)
-    .filter((id) => decks[id]?.kind !== "staging")
-    .sort((a, b) => (decks[a]?.height ?? 0) - (decks[b]?.height ?? 0));
-  return scenic.indexOf(deck) % 2 === 1 ? sheet.palette.upper : sheet.palette.lower;
-}
+export const deckInk = (sheet: Sheet, deck: string): DeckInk => sheet.palette[deckTone(sheet.plan, deck)];

@@ -1,12 +1,12 @@
 /** The margins of a drawing: frame with zones, key of decks and lines, scale bar, north, and the title block. */
+import { DASH, TRACK_WEIGHTS } from "../../drafting/line-weights.js";
 import type { Point } from "../../geometry/pose.js";
 import type { Layout } from "../../layout/layout.js";
 import type { TrackClass } from "../../plan/schema.js";
-import { lengthText } from "../figures.js";
+import { lengthText } from "../../drafting/figures.js";
 import { element, figure, group, type Markup } from "./markup.js";
 import { paperLine } from "./shapes.js";
-import { DASH, dash, deckInk, lettered, px, type Sheet, textWidth } from "./sheet.js";
-import { LINE_WEIGHT } from "./trackwork.js";
+import { dash, deckInk, lettered, px, type Sheet, textWidth } from "./sheet.js";
 
 /** Widths in px. */
 export const FRAME = { outer: 6, zone: 14 } as const;
@@ -162,7 +162,7 @@ function byWeight(layout: Layout, decks: ReadonlySet<string>): [number, TrackCla
   const used = new Set<TrackClass>();
   for (const line of layout.lines.values()) if (decks.has(line.deck)) used.add(line.class);
   const rows = new Map<number, TrackClass[]>();
-  for (const [name, weight] of Object.entries(LINE_WEIGHT) as [TrackClass, { line: number }][]) {
+  for (const [name, weight] of Object.entries(TRACK_WEIGHTS) as [TrackClass, { line: number }][]) {
     if (used.has(name)) rows.set(weight.line, [...(rows.get(weight.line) ?? []), name]);
   }
   return [...rows];

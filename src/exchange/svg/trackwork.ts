@@ -1,51 +1,14 @@
 /** Track on the paper: weight by class, rails where asked, hidden stretches dashed, points, ends and unreached legs. */
-import { poseAt } from "../../geometry/path.js";
+import { piecesOf } from "../../drafting/hidden-pieces.js";
+import { DASH, TICK, TRACK_WEIGHTS, WEIGHT } from "../../drafting/line-weights.js";
+import { poseAt, slicePath } from "../../geometry/path.js";
 import { offsetPoint } from "../../geometry/pose.js";
 import type { Layout } from "../../layout/layout.js";
 import type { Line } from "../../layout/line.js";
-import type { TrackClass } from "../../plan/schema.js";
 import type { DeckManner } from "./benches.js";
 import { element, group, type Markup } from "./markup.js";
 import { lineData, railData, trackData } from "./shapes.js";
-import { slicePath } from "../../geometry/path.js";
-import { DASH, dash, deckInk, px, type Sheet } from "./sheet.js";
-
-/** Weights by class, px: one line, or each of two rails. */
-export const LINE_WEIGHT: Readonly<Record<TrackClass, { readonly line: number; readonly rail: number }>> = {
-  main: { line: 1.7, rail: 1 },
-  branch: { line: 1.2, rail: 0.8 },
-  siding: { line: 1.2, rail: 0.8 },
-  lead: { line: 1.2, rail: 0.8 },
-  yard: { line: 0.9, rail: 0.7 },
-  spur: { line: 0.9, rail: 0.7 },
-  staging: { line: 0.9, rail: 0.7 },
-};
-const HIDDEN_WEIGHT = 1;
-const GHOST_WEIGHT = 0.9;
-
-interface Piece {
-  readonly from: number;
-  readonly to: number;
-  readonly hidden: boolean;
-}
-
-/** A line cut where it goes into hiding and comes out. */
-export function pieces(layout: Layout, line: Line): Piece[] {
-  const spans = layout.hidden
-    .filter((stretch) => stretch.line === line.key)
-    .map(({ from, to }) => ({ from: Math.max(0, from), to: Math.min(line.path.length, to) }))
-    .sort((a, b) => a.from - b.from);
-  const result: Piece[] = [];
-  let s = 0;
-  for (const span of spans) {
-    if (span.to <= s) continue;
-    if (span.from > s) result.push({ from: s, to: span.from, hidden: false });
-    result.push({ from: Math.max(s, span.from), to: span.to, hidden: true });
-    s = span.to;
-  }
-  if (s < line.path.length) result.push({ from: s, to: line.path.length, hidden: false });
-  return result;
-}
+import { dash, deckInk, px, type Sheet } from "./sheet.js";
 
 export interface TrackManner {
   readonly manner: DeckManner;
@@ -60,9 +23,9 @@ export function drawTrack(sheet: Sheet, layout: Layout, deck: string, how: Track
   const marks: Markup[] = [];
   for (const line of layout.lines.values()) {
     if (line.deck !== deck) continue;
-    const weight = LINE_WEIGHT[line.class];
+    const weight = TRACK_WEIGHTS[line.class];
     const stroke = { fill: "none", stroke: colour, "data-line": line.key };
-    for (const piece of pieces(layout, line)) {
+    for (const piece of piecesOf(layout, line)) {
       if (how.rails && !ghost && !piece.hidden) {
         const part = slicePath(line.path, piece.from, piece.to);
         const half = layout.plan.scale.gauge / 2;
@@ -74,7 +37,7 @@ export function drawTrack(sheet: Sheet, layout: Layout, deck: string, how: Track
         element("path", {
           ...stroke,
           d: trackData(sheet, line.path, piece.from, piece.to),
-          "stroke-width": px(sheet, ghost ? GHOST_WEIGHT : piece.hidden ? HIDDEN_WEIGHT : weight.line),
+          "stroke-width": px(sheet, ghost ? WEIGHT.ghost : piece.hidden ? WEIGHT.hidden : weight.line),
           "stroke-dasharray": piece.hidden ? dash(sheet, DASH.hidden) : undefined,
         }),
       );
@@ -83,8 +46,6 @@ export function drawTrack(sheet: Sheet, layout: Layout, deck: string, how: Track
   if (!ghost) marks.push(drawTicks(sheet, layout, deck, colour), drawUnreached(sheet, layout, deck));
   return group({ "data-layer": `track-${deck}` }, marks);
 }
-
-const TICK = 8;
 
 /** An 8 px tick across the track at points and where track ends. */
 function drawTicks(sheet: Sheet, layout: Layout, deck: string, colour: string): Markup {

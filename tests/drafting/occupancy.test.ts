@@ -1,9 +1,9 @@
 /** Labels never lie over what is taken. */
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { type Box, makeOccupancy } from "../../src/exchange/svg/occupancy.js";
+import { type PaperBox, makeOccupancy } from "../../src/drafting/occupancy.js";
 
-const box: fc.Arbitrary<Box> = fc.record({
+const box: fc.Arbitrary<PaperBox> = fc.record({
   x: fc.double({ min: 0, max: 100, noNaN: true }),
   y: fc.double({ min: 0, max: 100, noNaN: true }),
   width: fc.double({ min: 1, max: 30, noNaN: true }),
@@ -12,7 +12,7 @@ const box: fc.Arbitrary<Box> = fc.record({
 });
 
 /** A place inside a box, by parts of its width and height from the middle. */
-const within = (b: Box, u: number, v: number) => {
+const within = (b: PaperBox, u: number, v: number) => {
   const angle = (b.turn * Math.PI) / 180;
   const [x, y] = [u * b.width, v * b.height];
   return { x: b.x + x * Math.cos(angle) - y * Math.sin(angle), y: b.y + x * Math.sin(angle) + y * Math.cos(angle) };

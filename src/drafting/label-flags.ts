@@ -1,0 +1,72 @@
+/** Tight and failing readings beside what they measure: sign and word, then colour. */
+import type { Id } from "../plan/schema.js";
+import type { Reading } from "../readings/reading.js";
+import type { Point } from "../geometry/pose.js";
+import type { Ink } from "./batch.js";
+import {
+  besideBoxes,
+  type Ground,
+  type Label,
+  type LabelMark,
+  onPaper,
+  type Paper,
+  settle,
+  SIZE,
+  textWidth,
+} from "./label.js";
+import { VERDICTS } from "./verdict-words.js";
+
+/** Worst places flagged of one reading: more would hide the plan. */
+const FLAGS = 3;
+const SIGN = 12;
+/** px off the place that are tried. */
+const OFF = [8, 16, 28, 44];
+
+export function flagLabels(paper: Paper, ground: Ground, decks: readonly Id[], readings: readonly Reading[]): Label[] {
+  const labels: Label[] = [];
+  const worstFirst = [...readings].sort((a, b) => Number(b.verdict === "fails") - Number(a.verdict === "fails"));
+  for (const { verdict, label, places } of worstFirst) {
+    if (verdict !== "tight" && verdict !== "fails") continue;
+    for (const place of places.slice(0, FLAGS)) {
+      if (!decks.includes(place.deck)) continue;
+      const text = `${VERDICTS[verdict].word}: ${label}`;
+      const width = SIGN + 4 + textWidth(text, SIZE);
+      const box = settle(ground, besideBoxes(paper, { ...place.point, heading: 0 }, 1, width, OFF));
+      const ink: Ink = verdict;
+      const marks: LabelMark[] = [{ kind: "ring", at: onPaper(paper, place.point), radius: 4, ink, weight: 1.2 }];
+      if (box) {
+        const left = box.x - box.width / 2;
+        const at = { x: left + SIGN + 4, y: box.y };
+        marks.push(...signMarks(verdict, { x: left + SIGN / 2, y: box.y }));
+        marks.push({ kind: "text", at, text, size: SIZE, ink, anchor: "start", bold: verdict === "fails" });
+      }
+      labels.push({ kind: "flag", anchor: place.point, box, marks });
+    }
+  }
+  return labels;
+}
+
+/** Triangle with a bar, or solid square with a cross. */
+function signMarks(verdict: "tight" | "fails", at: Point): LabelMark[] {
+  const r = SIGN / 2;
+  const chain = (...points: readonly (readonly [number, number])[]): Point[] =>
+    points.map(([x, y]) => ({ x: at.x + x * r, y: at.y + y * r }));
+  if (verdict === "fails") {
+    const cut = { kind: "stroke", ink: "paper", weight: 1.4 } as const;
+    return [
+      {
+        kind: "stroke",
+        points: chain([-0.9, -0.9], [0.9, -0.9], [0.9, 0.9], [-0.9, 0.9]),
+        closed: true,
+        fill: "fails",
+      },
+      { ...cut, points: chain([-0.5, -0.5], [0.5, 0.5]) },
+      { ...cut, points: chain([-0.5, 0.5], [0.5, -0.5]) },
+    ];
+  }
+  const line = { kind: "stroke", ink: "tight", weight: 1.2 } as const;
+  return [
+    { ...line, points: chain([0, -0.9], [1, 0.8], [-1, 0.8]), closed: true },
+    { ...line, points: chain([0, -0.2], [0, 0.4]) },
+  ];
+}

@@ -1,0 +1,65 @@
+/**
+ * All labels of a view. Each is tried where it reads best, then further off; one that finds no room is left out, never
+ * shrunk. The order of asking is the order of importance: verdict flags, names of places, grades, radii, turnouts, and
+ * last the names of pale decks. What stands in a place of its own (the room's names, dimensions) is taken as it is.
+ *
+ * Always holds: no two labels of those that were given a place overlap; none of them lies over track in hand.
+ */
+import type { Box } from "../geometry/bounds.js";
+import type { Layout } from "../layout/layout.js";
+import type { Id, Plan } from "../plan/schema.js";
+import type { Reading } from "../readings/reading.js";
+import { boxesOverlap, lineBox } from "./boxes.js";
+import type { Label, Paper } from "./label.js";
+import { dimensionLabels } from "./label-dimensions.js";
+import { flagLabels } from "./label-flags.js";
+import { gradeLabels } from "./label-grades.js";
+import { groundOf } from "./label-ground.js";
+import { placeLabels } from "./label-places.js";
+import { radiusLabels } from "./label-radii.js";
+import { roomLabels } from "./label-room.js";
+import { turnoutLabels } from "./label-turnouts.js";
+
+export interface LabelWishes {
+  /** px to a mm of the sheet. */
+  readonly scale: number;
+  /** Decks drawn in ink, that in hand first, and those that are pale. */
+  readonly inHand: readonly Id[];
+  readonly pale: readonly Id[];
+  readonly readings: readonly Reading[];
+  readonly units: Plan["units"];
+  /** The part of the sheet labels are wanted of; all where left out. */
+  readonly region?: Box;
+}
+
+export function labelsOf(layout: Layout, wishes: LabelWishes): Label[] {
+  const { inHand, pale, readings, units, region } = wishes;
+  const { plan } = layout;
+  const paper: Paper = { scale: wishes.scale };
+  const ground = groundOf(paper, layout, { inHand, pale }, region);
+  const hand = new Set(inHand);
+  const lines = [...layout.lines.values()].filter(
+    (line) => hand.has(line.deck) && (!region || boxesOverlap(lineBox(line), region)),
+  );
+  const hosts = new Set(lines.map((line) => line.key));
+  const turnouts = [...layout.turnouts.values()].filter(({ host }) => hosts.has(host));
+  return [
+    ...roomLabels(paper, plan, ground),
+    ...flagLabels(paper, ground, inHand, readings),
+    ...inHand.flatMap((deck, i) => placeLabels(paper, ground, deckless(plan, i > 0), deck, false)),
+    ...gradeLabels(paper, ground, layout, lines),
+    ...radiusLabels(paper, ground, lines, units),
+    ...turnoutLabels(paper, ground, layout, turnouts),
+    ...pale.flatMap((deck) => placeLabels(paper, ground, plan, deck, true)),
+    ...dimensionLabels(paper, plan, units),
+  ];
+}
+
+/** The plan without labels of no deck, where those were told with another deck already. */
+const deckless = (plan: Plan, told: boolean): Plan =>
+  told
+    ? {
+        ...plan,
+        labels: Object.fromEntries(Object.entries(plan.labels).filter(([, label]) => label.deck !== undefined)),
+      }
+    : plan;

@@ -1,0 +1,103 @@
+/**
+ * Marks of constant size: ticks at points and ends of track, brackets where track goes into hiding, rings at pinned
+ * heights.
+ *
+ * Always holds: a portal stands at every place where a visible stretch goes on as a hidden one, and looks into the hidden.
+ */
+import { poseAt } from "../geometry/path.js";
+import { type Pose, reversePose } from "../geometry/pose.js";
+import type { Layout } from "../layout/layout.js";
+import type { Line } from "../layout/line.js";
+import { recordsInHand } from "../layout/options.js";
+import type { Id } from "../plan/schema.js";
+import { deckTone } from "./decks.js";
+import { piecesOf } from "./hidden-pieces.js";
+import type { Ink, Look } from "./batch.js";
+
+export interface Mark {
+  readonly kind: "points" | "end" | "portal" | "pin";
+  /** Along the track; a portal looks into the hidden stretch, an end out of its track. */
+  readonly pose: Pose;
+  readonly ink: Ink;
+  readonly deck: Id;
+}
+
+const known = new WeakMap<Layout, readonly Mark[]>();
+
+/** Marks of some decks within the visible box. */
+export function marksOf(layout: Layout, look: Look, decks: readonly Id[]): Mark[] {
+  let all = known.get(layout);
+  if (!all) {
+    all = [...every(layout)];
+    known.set(layout, all);
+  }
+  const { minX, minY, maxX, maxY } = look.visible;
+  return all.filter(
+    ({ deck, pose: { x, y } }) => decks.includes(deck) && x >= minX && x <= maxX && y >= minY && y <= maxY,
+  );
+}
+
+function* every(layout: Layout): Generator<Mark> {
+  const { plan, network } = layout;
+  const inks = new Map<Id, Ink>();
+  for (const deck of Object.keys(plan.decks)) {
+    inks.set(deck, deckTone(plan, deck) === "staging" ? "staging-ink" : "ink");
+  }
+  const mark = (kind: Mark["kind"], line: Line, pose: Pose): Mark => ({
+    kind,
+    pose,
+    ink: inks.get(line.deck) ?? "ink",
+    deck: line.deck,
+  });
+  for (const { host, at } of layout.turnouts.values()) {
+    const line = layout.lines.get(host);
+    if (line) yield mark("points", line, poseAt(line.path, at));
+  }
+  for (const line of layout.lines.values()) {
+    const edges = network.byLine.get(line.key) ?? [];
+    const free = (node: string | undefined): boolean => node !== undefined && network.nodes.get(node)?.kind === "end";
+    if (free(edges[0]?.a.node)) yield mark("end", line, reversePose(line.path.start));
+    if (free(edges.at(-1)?.b.node)) yield mark("end", line, line.path.end);
+    const pieces = piecesOf(layout, line);
+    for (const [i, piece] of pieces.entries()) {
+      const next = pieces[i + 1];
+      if (!next || next.hidden === piece.hidden) continue;
+      const pose = poseAt(line.path, piece.to);
+      yield mark("portal", line, next.hidden ? pose : reversePose(pose));
+    }
+  }
+  yield* portalsAtJoints(layout, mark);
+  for (const [, pin] of recordsInHand(plan, plan.pins)) {
+    const line = layout.lines.get(`track:${pin.track}`);
+    if (line) yield mark("pin", line, poseAt(line.path, pin.at));
+  }
+}
+
+/** Where a visible line ends and the one it is joined to goes on hidden. */
+function* portalsAtJoints(layout: Layout, mark: (kind: Mark["kind"], line: Line, pose: Pose) => Mark): Generator<Mark> {
+  const { edges, nodes } = layout.network;
+  for (const node of nodes.values()) {
+    if (node.kind !== "joint") continue;
+    const [one, other] = node.sides.map((side) => side.map((i) => edges[i]));
+    const first = one?.[0];
+    const second = other?.[0];
+    if (!first || !second || first.line === second.line) continue;
+    for (const [seen, gone] of [
+      [first, second],
+      [second, first],
+    ] as const) {
+      const line = layout.lines.get(seen.line);
+      const into = layout.lines.get(gone.line);
+      if (!line || !into) continue;
+      const atEnd = seen.b.node === node.key;
+      const visible = !hiddenAt(layout, line, atEnd);
+      if (!visible || !hiddenAt(layout, into, gone.b.node === node.key)) continue;
+      yield mark("portal", line, atEnd ? line.path.end : reversePose(line.path.start));
+    }
+  }
+}
+
+function hiddenAt(layout: Layout, line: Line, atEnd: boolean): boolean {
+  const pieces = piecesOf(layout, line);
+  return (atEnd ? pieces.at(-1) : pieces[0])?.hidden === true;
+}
