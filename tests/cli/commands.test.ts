@@ -47,7 +47,7 @@ const failingPlan: Plan = {
 };
 
 beforeAll(() => {
-  ensureBuilt();
+  ensureBuilt("cli");
   writeFileSync(inFolder("hill.plan.json"), writePlan(hillPlan));
   writeFileSync(inFolder("clear.plan.json"), writePlan(clearPlan));
   writeFileSync(inFolder("fails.plan.json"), writePlan(failingPlan));

@@ -27,14 +27,14 @@ export function runCli(
   return { code: status, out: stdout, err: stderr };
 }
 
-/** Builds the command line if its sources are newer. */
-export function ensureBuilt(): void {
+const BUILT = { cli: "dist/cli/ruling-grade.js", core: "dist/core/index.js" } as const;
+
+/** Builds what is named if its sources are newer. */
+export function ensureBuilt(name: keyof typeof BUILT): void {
   const script = `import { isStale } from "./tools/fresh.mjs"; import { build } from "./tools/build.mjs";
-    process.exitCode = !isStale("dist/cli/ruling-grade.js") || build(["cli"]) ? 0 : 1;`;
-  const { status, stderr } = spawnSync(process.execPath, ["--input-type=module", "-e", script], {
-    cwd: root,
-    encoding: "utf8",
-  });
+    process.exitCode = !isStale("${BUILT[name]}") || build(["${name}"]) ? 0 : 1;`;
+  const args = ["--input-type=module", "-e", script];
+  const { status, stderr } = spawnSync(process.execPath, args, { cwd: root, encoding: "utf8" });
   if (status !== 0) throw new Error(stderr);
 }
 
