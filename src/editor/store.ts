@@ -56,8 +56,8 @@ export interface EditorState {
 
 export interface EditorActions {
   open(plan: Plan, fileName: string, saved: boolean): void;
-  /** The plan has been written to its file. */
-  markSaved(fileName?: string): void;
+  /** The plan has been written to its file; the one named, where more has been done since. */
+  markSaved(fileName?: string, plan?: Plan): void;
   /** Applies an edit as one step; a refused one is said. Returns whether it was done. */
   edit(edit: Edit, key?: string): boolean;
   /** Shows an edit without making it, as while something is dragged in a panel; a refused one is said. */
@@ -200,8 +200,8 @@ export function createEditor(options: EditorOptions): EditorStore {
         readAgain();
         refreshShow();
       },
-      markSaved(fileName) {
-        set({ saved: get().history.plan, ...(fileName !== undefined && { fileName }) });
+      markSaved(fileName, plan) {
+        set({ saved: plan ?? get().history.plan, ...(fileName !== undefined && { fileName }) });
       },
       edit(edit, key) {
         if (!edit.ok) {

@@ -1,0 +1,172 @@
+/** The profile strip: the heights of a route, above the room's distances, with pins to drag and the pointer's place. */
+import { type PointerEvent, useDeferredValue, useEffect, useId, useMemo, useRef, useState } from "react";
+import { lengthText, percentText } from "../../drafting/figures.js";
+import { PALETTES } from "../../exchange/svg/palette.js";
+import type { ProfileSheet } from "../../exchange/svg/profile-sheet.js";
+import { heightOn } from "../../layout/place-names.js";
+import { freshId } from "../../plan/fresh-id.js";
+import { setPin } from "../../plan/turnout-edits.js";
+import { useEditor, useEditorStore } from "../editor-context.js";
+import { thingNamed } from "./fly-to.js";
+import { Pins, PinEntry } from "./profile/Pins.js";
+import { pinMarks, placeAtX, type PinMark, profileView, type ProfileView, spotOf } from "./profile/profile-view.js";
+import { chosenRoute, firstChoice, type RouteChoice } from "./profile/route-choice.js";
+import { RouteChooser } from "./profile/RouteChooser.js";
+
+export function Profile() {
+  const layout = useDeferredValue(useEditor((state) => state.layout));
+  const selection = useEditor((state) => state.selection);
+  const readings = useEditor((state) => state.readings);
+  const units = useEditor((state) => state.units);
+  const title = useId();
+  const [choice, setChoice] = useState<RouteChoice>();
+  const now = choice ?? firstChoice(readings);
+  const chosen = useMemo(() => chosenRoute(layout, now, selection), [layout, JSON.stringify(now), selection]);
+  const plan = layout.plan;
+  return (
+    <section className="profile" aria-labelledby={title}>
+      <header className="profile-head">
+        <h2 id={title}>Profile</h2>
+        <RouteChooser choice={now} onChoose={setChoice} />
+        {chosen.ok && <Facts layout={layout} route={chosen.route} units={units} />}
+        {Object.keys(plan.pins).length > 0 && chosen.ok && (
+          <span className="quiet profile-hint">drag a pin, or type its height</span>
+        )}
+      </header>
+      {chosen.ok ? <Strip route={chosen.route} layout={layout} /> : <p className="quiet empty">{chosen.message}</p>}
+    </section>
+  );
+}
+
+type Laid = Parameters<typeof profileView>[0];
+
+function Facts({ layout, route, units }: Pick<Laid, "layout" | "route"> & { readonly units: "imperial" | "metric" }) {
+  const first = route.stretches[0];
+  const last = route.stretches.at(-1);
+  const rise = first && last ? heightOn(layout, last.line, last.to) - heightOn(layout, first.line, first.from) : 0;
+  const ruling = useMemo(() => {
+    const steepest = route.stretches.flatMap((stretch) => {
+      const profile = layout.profiles.get(stretch.line);
+      if (!profile) return [];
+      const [low, high] = [Math.min(stretch.from, stretch.to), Math.max(stretch.from, stretch.to)];
+      return profile.stations.slice(1).flatMap((s, i) => {
+        const before = profile.stations[i] ?? s;
+        const change = (profile.heights[i + 1] ?? 0) - (profile.heights[i] ?? 0);
+        return s > low && before < high && s > before ? [Math.abs((100 * change) / (s - before))] : [];
+      });
+    });
+    return Math.max(0, ...steepest);
+  }, [layout, route]);
+  return (
+    <>
+      <span className="figure">{lengthText(route.length, units)}</span>
+      <span className="figure">
+        {rise < 0 ? "falls" : "rises"} {lengthText(Math.abs(rise), units)}
+      </span>
+      <span className="figure">
+        ruling grade <b>{percentText(ruling)}</b>
+      </span>
+    </>
+  );
+}
+
+function Strip({ route, layout }: Pick<Laid, "layout" | "route">) {
+  const store = useEditorStore();
+  const theme = useEditor((state) => state.theme);
+  const units = useEditor((state) => state.units);
+  const box = useRef<HTMLDivElement>(null);
+  const [size, setSize] = useState<{ readonly width: number; readonly height: number }>();
+  const [scales, setScales] = useState<ProfileSheet>();
+  const [typing, setTyping] = useState<PinMark>();
+  useEffect(() => {
+    const element = box.current;
+    if (!element) return;
+    const watcher = new ResizeObserver(() => {
+      const { width, height } = element.getBoundingClientRect();
+      setSize({ width: Math.floor(width), height: Math.floor(height) });
+    });
+    watcher.observe(element);
+    return () => watcher.disconnect();
+  }, []);
+  const view = useMemo(() => {
+    if (!size || size.width < 80 || size.height < 80) return undefined;
+    const plan = layout.plan.units === units ? layout.plan : { ...layout.plan, units };
+    return profileView({ plan, layout, route, palette: PALETTES[theme], ...size, scales });
+  }, [layout, route, theme, units, size, scales]);
+  const pins = useMemo(() => (view ? pinMarks(layout.plan, view) : []), [layout, view]);
+
+  const placeUnder = (event: { readonly clientX: number }) => {
+    const left = box.current?.getBoundingClientRect().left ?? 0;
+    return view && placeAtX(view, event.clientX - left);
+  };
+  const hover = (event: PointerEvent): void => store.getState().setHover(placeUnder(event));
+  const addPin = (event: { readonly clientX: number }): void => {
+    const place = placeUnder(event);
+    const { history, settled } = store.getState();
+    if (!place?.line.startsWith("track:")) return;
+    const track = place.line.slice("track:".length);
+    const id = freshId(history.plan, "pin", Math.random);
+    const height = Math.round(heightOn(settled, place.line, place.s) * 10) / 10;
+    if (store.getState().edit(setPin(history.plan, id, { track, at: Math.round(place.s * 10) / 10, height }))) {
+      const thing = thingNamed(`pins.${id}`);
+      if (thing) store.getState().select([thing]);
+    }
+  };
+  return (
+    <div className="profile-field" ref={box}>
+      {view && (
+        <svg
+          width={view.sheet.width}
+          height={view.sheet.height}
+          onPointerMove={hover}
+          onPointerLeave={() => store.getState().setHover(undefined)}
+          onDoubleClick={addPin}
+          aria-label="Heights along the route"
+          // biome-ignore lint: it holds the pins, which are sliders
+          role="group"
+        >
+          <Markup text={view.markup} />
+          <Pointer view={view} />
+          <Pins
+            view={view}
+            pins={pins}
+            onDrag={(dragging) => setScales(dragging ? view.sheet : undefined)}
+            onType={setTyping}
+          />
+        </svg>
+      )}
+      {typing && <PinEntry pin={typing} onDone={() => setTyping(undefined)} />}
+    </div>
+  );
+}
+
+/** Drawn markup, parsed as a document of its own, where nothing in it can run, then taken over as elements. */
+function Markup({ text }: { readonly text: string }) {
+  const place = useRef<SVGGElement>(null);
+  useEffect(() => {
+    const whole = `<svg xmlns="http://www.w3.org/2000/svg">${text}</svg>`;
+    const parsed = new DOMParser().parseFromString(whole, "image/svg+xml").documentElement;
+    place.current?.replaceChildren(...[...parsed.childNodes].map((node) => document.importNode(node, true)));
+  }, [text]);
+  return <g ref={place} aria-hidden="true" strokeLinejoin="round" />;
+}
+
+/** The place under the pointer, here or on the sheet. */
+function Pointer({ view }: { readonly view: ProfileView }) {
+  const hover = useEditor((state) => state.hover);
+  const units = useEditor((state) => state.units);
+  const spot = hover && spotOf(view, hover);
+  if (!spot) return null;
+  const { top, strip, right } = view.sheet;
+  const flipped = spot.x > right - 120;
+  const grade = Math.abs(spot.grade) < 0.05 ? "level" : percentText(Math.abs(spot.grade));
+  return (
+    <g className="pointer" aria-hidden="true">
+      <path d={`M${spot.x} ${top}V${strip + 22}`} />
+      <circle cx={spot.x} cy={spot.y} r={3} />
+      <text x={spot.x + (flipped ? -6 : 6)} y={top + 10} textAnchor={flipped ? "end" : "start"}>
+        {lengthText(spot.height, units)} · {grade} · {lengthText(spot.distance, units)}
+      </text>
+    </g>
+  );
+}
