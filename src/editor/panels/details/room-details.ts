@@ -1,8 +1,9 @@
 /** Details of the room's parts: walls, openings, obstacles. */
+import { reshapeRoom } from "../../../drafting/reshape-room.js";
+import { setWallLength, wallLength } from "../../../drafting/wall-length.js";
 import { amend, type Edit, refused } from "../../../plan/edit.js";
-import { moveRoomCorner, putObstacle, putOpening, setCeiling } from "../../../plan/room-edits.js";
+import { putObstacle, putOpening, setCeiling } from "../../../plan/room-edits.js";
 import { type Id, OPENING_KINDS, type Obstacle, type Opening, type Plan } from "../../../plan/schema.js";
-import { setWallLength, wallLength } from "../../../plan/wall-length.js";
 import { CAUTIONS } from "../../help/cautions.js";
 import type { Details, Field } from "./field.js";
 import { listed, wallName } from "./names.js";
@@ -17,7 +18,10 @@ export function wallDetails(plan: Plan, wall: number): Details | undefined {
   const corner = (index: number, key: "x" | "y", label: string, note: string, value: number): Field =>
     number({ id: `corner.${index === wall ? "first" : "last"}.${key}`, label, note, value }, (now, to) => {
       const point = now.room.outline[index];
-      return point ? moveRoomCorner(now, index, amend(point, { [key]: to })) : refused("that corner is gone");
+      const { outline } = now.room;
+      return point
+        ? reshapeRoom(now, outline.with(index, amend(point, { [key]: to })), "Move corner")
+        : refused("that corner is gone");
     });
   const fields: Field[] = [
     number({ id: "length", label: "Length", value: wallLength(plan, wall) }, (now, length) =>

@@ -6,9 +6,10 @@
  * Holds: the wall has the length asked for; every wall but it and the one that gives way keeps its length and direction.
  */
 import type { Millimetres } from "../geometry/units.js";
-import { type Edit, refused } from "./edit.js";
-import { setRoom } from "./room-edits.js";
-import type { Plan, Room } from "./schema.js";
+import { type Edit, refused } from "../plan/edit.js";
+import type { Plan, Room } from "../plan/schema.js";
+import { reshapeRoom } from "./reshape-room.js";
+import { wallOf } from "./walls.js";
 
 type Corner = Room["outline"][number];
 
@@ -17,11 +18,8 @@ const PARALLEL = 0.002;
 
 const between = (a: Corner, b: Corner) => ({ x: b.x - a.x, y: b.y - a.y, length: Math.hypot(b.x - a.x, b.y - a.y) });
 
-export function wallLength(plan: Plan, wall: number): Millimetres | undefined {
-  const { outline } = plan.room;
-  const [a, b] = [outline[wall], outline[(wall + 1) % outline.length]];
-  return a && b ? between(a, b).length : undefined;
-}
+export const wallLength = (plan: Plan, wall: number): Millimetres | undefined =>
+  wallOf(plan.room.outline, wall)?.length;
 
 /** Refused: no such wall, no length, and a length the opposite wall has no room for. */
 export function setWallLength(plan: Plan, wall: number, length: Millimetres): Edit {
@@ -51,5 +49,5 @@ export function setWallLength(plan: Plan, wall: number, length: Millimetres): Ed
     const goes = after >= 1 && after <= last - wall;
     return goes ? { ...point, x: point.x + along.x * more, y: point.y + along.y * more } : point;
   });
-  return setRoom(plan, { outline: moved }, "Change wall length");
+  return reshapeRoom(plan, moved, "Change wall length");
 }
