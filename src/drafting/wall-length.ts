@@ -3,13 +3,15 @@
  * it, up to the wall that runs the other way, which takes up the difference. Only where no wall runs the other way does
  * the next wall turn.
  *
- * Holds: the wall has the length asked for; every wall but it and the one that gives way keeps its length and direction.
+ * Holds: the wall has the length asked for; every wall but it and the one that gives way keeps its length and direction;
+ * what hangs on walls keeps its distance from the wall's first corner, as it was measured.
  */
 import type { Millimetres } from "../geometry/units.js";
-import { type Edit, refused } from "../plan/edit.js";
+import { done, type Edit, refused } from "../plan/edit.js";
+import { setRoomOutline } from "../plan/room-edits.js";
 import type { Plan, Room } from "../plan/schema.js";
-import { reshapeRoom } from "./reshape-room.js";
-import { wallOf } from "./walls.js";
+import { outlineTrouble } from "./reshape-room.js";
+import { openingTrouble, wallOf } from "./walls.js";
 
 type Corner = Room["outline"][number];
 
@@ -49,5 +51,15 @@ export function setWallLength(plan: Plan, wall: number, length: Millimetres): Ed
     const goes = after >= 1 && after <= last - wall;
     return goes ? { ...point, x: point.x + along.x * more, y: point.y + along.y * more } : point;
   });
-  return reshapeRoom(plan, moved, "Change wall length");
+  const trouble = outlineTrouble(moved);
+  if (trouble !== undefined) return refused(trouble);
+  const edit = setRoomOutline(plan, moved);
+  if (!edit.ok) return edit;
+  const { room } = edit.plan;
+  for (const [id, opening] of Object.entries(room.openings)) {
+    const others = Object.fromEntries(Object.entries(room.openings).filter(([other]) => other !== id));
+    const off = openingTrouble({ ...room, openings: others }, opening);
+    if (off !== undefined) return refused(`${opening.name ?? opening.kind}: ${off}`);
+  }
+  return done("Change wall length", edit.plan);
 }
