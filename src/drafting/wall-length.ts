@@ -57,8 +57,7 @@ export function setWallLength(plan: Plan, wall: number, length: Millimetres): Ed
   if (!edit.ok) return edit;
   const { room } = edit.plan;
   for (const [id, opening] of Object.entries(room.openings)) {
-    const others = Object.fromEntries(Object.entries(room.openings).filter(([other]) => other !== id));
-    const off = openingTrouble({ ...room, openings: others }, opening);
+    const off = openingTrouble(room, opening, id);
     if (off !== undefined) return refused(`${opening.name ?? opening.kind}: ${off}`);
   }
   return done("Change wall length", edit.plan);
