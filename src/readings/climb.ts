@@ -71,7 +71,7 @@ function reading(
     label: `Climb, ${lower.name} to ${upper.name}`,
     unit: "percent",
   } as const;
-  if (!route || route.length === 0) {
+  if (!route) {
     const nothing = { value: undefined, limit: undefined, bound: undefined, verdict: "none", places: [] } as const;
     return { ...head, ...nothing, source: "no track joins these decks" };
   }
@@ -89,12 +89,12 @@ function reading(
     bound: limit && "most",
     verdict: missed.length > 0 ? "fails" : verdict,
     places: [...missed, ...[ruling?.place, felt?.place].filter((place) => place !== undefined)],
-    source: limit?.source ?? "",
+    source: limit?.source ?? "no run between these decks",
     ...(reason !== undefined && { reason }),
     figures: {
       rise: { value: rise, unit: "mm" },
       run: { value: route.length, unit: "mm" },
-      mean: { value: (100 * rise) / route.length, unit: "percent" },
+      mean: { value: route.length > 0 ? (100 * rise) / route.length : 0, unit: "percent" },
       ruling: { value: ruling?.value ?? 0, unit: "percent" },
       felt: { value: felt?.value ?? 0, unit: "percent" },
     },

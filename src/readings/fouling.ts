@@ -74,47 +74,50 @@ export function zonePairs(zones: Zones, { a, b, places }: Meeting): readonly Zon
   return pairs;
 }
 
+/** A meeting with what its spacing is worth place by place, and the length of its second line. */
+export interface WorthOfMeeting {
+  readonly places: Meeting["places"];
+  readonly worths: Float64Array;
+  readonly length: Millimetres;
+}
+
 /**
- * Whether place i of a meeting is close because its lines part at a joint or points there. `worths` are what the spacing
- * is worth place by place; routes are parting as long as it is worth more within `ahead` mm further on, about a car's
- * length: a car's throw fades out so far beyond the curve.
+ * Whether place i of a meeting is close because its lines part at a joint or points there. Routes are parting as long as
+ * their spacing is worth more within `ahead` mm further on, about a car's length: a car's throw fades out so far beyond
+ * the curve.
  */
 export function belongsTogether(
-  { places }: Meeting,
+  meeting: WorthOfMeeting,
   i: number,
-  worths: Float64Array,
   ahead: Millimetres,
   pairs: readonly ZonePair[],
 ): boolean {
-  const place = places[i];
+  const place = meeting.places[i];
   if (!place) return false;
   return pairs.some(({ a, b }) => {
     if (place.sa < a.from - SLACK || place.sa > a.to + SLACK) return false;
     if (place.sb < b.from - SLACK || place.sb > b.to + SLACK) return false;
-    return (!a.parting && !b.parting) || parting(places, i, worths, ahead, a.away);
+    return (!a.parting && !b.parting) || parting(meeting, i, ahead, a.away);
   });
 }
 
 /** Whether the lines draw apart at place i as one goes on in the order of places (1) or against it (-1). */
-function parting(
-  places: Meeting["places"],
-  i: number,
-  worths: Float64Array,
-  ahead: Millimetres,
-  away: 1 | -1,
-): boolean {
-  const here = places[i];
-  if (!here) return false;
-  const worth = worths[i] ?? 0;
-  let j = i + away;
-  for (let place = places[j]; place; place = places[(j += away)]) {
-    if (Math.abs(place.sa - here.sa) > ahead) return false;
-    if ((worths[j] ?? 0) > worth + MORE) return true;
+function parting(meeting: WorthOfMeeting, i: number, ahead: Millimetres, away: 1 | -1): boolean {
+  const { places, worths } = meeting;
+  const here = places[i]?.sa ?? 0;
+  for (let j = i + away; isBeside(meeting, j); j += away) {
+    if (Math.abs((places[j]?.sa ?? 0) - here) > ahead) return false;
+    if ((worths[j] ?? 0) > (worths[i] ?? 0) + MORE) return true;
   }
-  const next = places[i + away];
-  const [from, to] = next ? [i, i + away] : [i - away, i];
+  const [from, to] = isBeside(meeting, i + away) || !places[i - away] ? [i, i + away] : [i - away, i];
   const step = Math.abs((places[to]?.sa ?? 0) - (places[from]?.sa ?? 0));
   return (worths[to] ?? 0) - (worths[from] ?? 0) > PARTING * step;
+}
+
+/** Whether there is a place j, and the second line does not end there: beyond its end it seems to draw away. */
+function isBeside({ places, length }: WorthOfMeeting, j: number): boolean {
+  const place = places[j];
+  return place !== undefined && place.sb !== 0 && place.sb !== length;
 }
 
 function turnoutReaches(layout: Layout, near: Millimetres): Map<NodeKey, Millimetres> {

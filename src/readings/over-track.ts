@@ -2,9 +2,11 @@
  * Over track: the clear height over every railhead up to whatever passes above it: another track with the structure
  * that carries it, or a deck. The limit is the clearance asked for, or the longest car's height if that is more.
  */
+import { poseAt } from "../geometry/path.js";
+import { localPoint } from "../geometry/pose.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
-import type { Meeting } from "../layout/meetings.js";
+import type { Meeting, NearPlace } from "../layout/meetings.js";
 import { type Profile, heightAt } from "../layout/profile.js";
 import type { Plan, Standards } from "../plan/schema.js";
 import { decksOverTrack } from "./deck-over-track.js";
@@ -13,6 +15,9 @@ import { type Throws, throwsOf, throwToward } from "./envelope.js";
 import type { Reading } from "./reading.js";
 import { rememberBeside } from "./remember.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
+
+/** Places found to be nearest to a line's end are beside it if they are no further past it than this, mm. */
+const AT_END = 1;
 
 export const overTrack: Rule = {
   id: "over-track",
@@ -64,6 +69,7 @@ const worstUnder = rememberBeside(
     for (const place of meeting.places) {
       // Nearer in height than half a car they are meant to lie on one level, beside one another.
       if (Math.abs(place.rise) <= car.height / 2) continue;
+      if (beyondEnd(a, b, place)) continue;
       const aUnder = place.rise > 0;
       const [lower, s, upper, su] = aUnder ? [a, place.sa, b, place.sb] : [b, place.sb, a, place.sa];
       if (place.apart > reach + throwToward(lower, aUnder ? throwsA : throwsB, s, upper, su)) continue;
@@ -75,3 +81,10 @@ const worstUnder = rememberBeside(
     return worst ? [worst] : [];
   },
 );
+
+/** Whether a place of a meeting lies beyond the end of its second line, not beside it. */
+function beyondEnd(a: Line, b: Line, { sa, sb }: NearPlace): boolean {
+  if (sb !== 0 && sb !== b.path.length) return false;
+  const { x } = localPoint(sb === 0 ? b.path.start : b.path.end, poseAt(a.path, sa));
+  return sb === 0 ? x < -AT_END : x > AT_END;
+}

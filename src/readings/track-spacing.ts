@@ -12,7 +12,7 @@ import type { Line } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
 import type { Plan, Standards } from "../plan/schema.js";
 import { type Throws, throwsOf, throwToward } from "./envelope.js";
-import { belongsTogether, foulingZones, samePairs, type ZonePair, zonePairs } from "./fouling.js";
+import { belongsTogether, foulingZones, samePairs, type WorthOfMeeting, type ZonePair, zonePairs } from "./fouling.js";
 import { joinedEnds } from "./joined-ends.js";
 import { perLine } from "./per-line.js";
 import { rememberBeside, sameItems } from "./remember.js";
@@ -38,7 +38,8 @@ export const trackSpacing: Rule = {
       const crossed = crossings.get(pairKey(meeting.a, meeting.b)) ?? NO_CROSSINGS;
       const ahead = plan.standards.longestCar.value.length;
       const leftOut = { near, ahead, pairs: zonePairs(zones, meeting), crossings: crossed, goesOn: goingOn(layout, b) };
-      const worst = worstPlace(meeting, worthOf(layout, plan.standards, meeting, a, b), leftOut);
+      const worths = worthOf(layout, plan.standards, meeting, a, b);
+      const worst = worstPlace({ places: meeting.places, worths, length: b.path.length }, meeting, leftOut);
       if (worst) measured.push(measuredAt(plan, a, b, worst));
     }
     const head = { id: "track-spacing", label: "Track centres", unit: "mm", bound: "least" } as const;
@@ -71,11 +72,11 @@ interface LeftOut {
 }
 
 /** The worst place of a meeting; kept as long as its lines, their limits and what is left out of it stay. */
-function worstPlace(meeting: Meeting, worths: Float64Array, leftOut: LeftOut): Worth | undefined {
-  const last = known.get(worths);
+function worstPlace(worth: WorthOfMeeting, meeting: Meeting, leftOut: LeftOut): Worth | undefined {
+  const last = known.get(worth.worths);
   if (last && sameLeftOut(last.leftOut, leftOut)) return last.worst;
-  const worst = findWorst(meeting, worths, leftOut);
-  known.set(worths, { leftOut, worst });
+  const worst = findWorst(worth, meeting, leftOut);
+  known.set(worth.worths, { leftOut, worst });
   return worst;
 }
 
@@ -122,14 +123,13 @@ const worthOfPlaces = rememberBeside(
     }),
 );
 
-function findWorst(meeting: Meeting, worths: Float64Array, leftOut: LeftOut): Worth | undefined {
+function findWorst(worth: WorthOfMeeting, meeting: Meeting, leftOut: LeftOut): Worth | undefined {
   const { near, ahead, pairs, crossings, goesOn } = leftOut;
   let worst: Worth | undefined;
   meeting.places.forEach((place, i) => {
-    const value = worths[i] ?? Number.POSITIVE_INFINITY;
+    const value = worth.worths[i] ?? Number.POSITIVE_INFINITY;
     if (value >= (worst?.value ?? Number.POSITIVE_INFINITY) || goesOn.includes(place.sb)) return;
-    if (belongsTogether(meeting, i, worths, ahead, pairs) || crossings.some((c) => crossed(meeting, place, c, near)))
-      return;
+    if (belongsTogether(worth, i, ahead, pairs) || crossings.some((c) => crossed(meeting, place, c, near))) return;
     worst = { value, place };
   });
   return worst;

@@ -6,7 +6,17 @@ import type { Point } from "../../src/geometry/pose.js";
 import { deriveLayout } from "../../src/layout/derive.js";
 import type { Layout } from "../../src/layout/layout.js";
 import { emptyPlan } from "../../src/plan/empty-plan.js";
-import type { Anchor, ClassLimits, Deck, Leg, Obstacle, Plan, Standards, Track, Turnout } from "../../src/plan/schema.js";
+import type {
+  Anchor,
+  ClassLimits,
+  Deck,
+  Leg,
+  Obstacle,
+  Plan,
+  Standards,
+  Track,
+  Turnout,
+} from "../../src/plan/schema.js";
 import type { Reading } from "../../src/readings/reading.js";
 import { readingKey, takeReadings } from "../../src/readings/take.js";
 
@@ -20,11 +30,13 @@ export const endOf = (track: string): Anchor => ({ track, end: "end" });
 export const startOf = (track: string): Anchor => ({ track, end: "start" });
 export const from = (turnout: string): Anchor => ({ turnout });
 
+type Easement = number | { readonly in: number; readonly out: number };
+
 export const straight = (length: number): Leg => ({ straight: length });
-export const left = (radius: number, angle: number, easement = 0): Leg => ({
+export const left = (radius: number, angle: number, easement: Easement = 0): Leg => ({
   curve: { radius, angle, hand: "left", easement },
 });
-export const right = (radius: number, angle: number, easement = 0): Leg => ({
+export const right = (radius: number, angle: number, easement: Easement = 0): Leg => ({
   curve: { radius, angle, hand: "right", easement },
 });
 export const join = (to: Anchor, radius: number, easement = 0): Leg => ({ join: { to, radius, easement } });
