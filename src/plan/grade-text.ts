@@ -79,6 +79,17 @@ export function parseAngle(text: string): Typed<Degrees> {
 /** `22.5°`, to a hundredth of a degree. */
 export const formatAngle = (angle: Degrees): string => (Number.isFinite(angle) ? `${signed(angle, 2)}°` : NO_VALUE);
 
+/** A plain number, fractions allowed: the turns of a helix, a frog number. */
+export function parseNumber(text: string): Typed<number> {
+  const cursor = cursorOn(text);
+  if (cursor.text === "") return no("a number is missing");
+  const sign = takeSign(cursor);
+  const number = takeNumber(cursor);
+  if (!number.ok) return number;
+  if (rest(cursor) !== "") return notUnderstood(cursor);
+  return { ok: true, value: number.value === 0 ? 0 : sign * number.value };
+}
+
 /** A whole number from 0; groups of three may be set apart. */
 export function parseCount(text: string): Typed<number> {
   const cursor = cursorOn(text);

@@ -1,8 +1,31 @@
 /** Every tool, the arrow first: it is in hand when nothing else is. Within a stage they stand in the rail in this order. */
 import type { Tool } from "../tool.js";
+import { besideTool } from "./beside.js";
+import { climbTool, levelTool } from "./climb.js";
+import { helixTool } from "./helix.js";
+import { joinTool } from "./join.js";
+import { lineTool } from "./line.js";
+import { reverseTool, splitTool } from "./on-track.js";
+import { curveTool, straightTool } from "./piece.js";
+import { pinTool } from "./pin.js";
 import { selectTool } from "./select.js";
+import { turnoutTool } from "./turnout.js";
 
 /** The store keeps a tool's state for it and never looks inside, so tools of any state stand in one list. */
 const tool = <S>(of: Tool<S>): Tool => of as unknown as Tool;
 
-export const TOOLS: readonly Tool[] = [tool(selectTool)];
+export const TOOLS: readonly Tool[] = [
+  tool(selectTool),
+  tool(lineTool),
+  tool(straightTool),
+  tool(curveTool),
+  tool(turnoutTool),
+  tool(besideTool),
+  tool(joinTool),
+  tool(splitTool),
+  tool(reverseTool),
+  tool(helixTool),
+  tool(pinTool),
+  tool(climbTool),
+  tool(levelTool),
+];
