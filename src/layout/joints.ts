@@ -19,15 +19,25 @@ export interface Joint {
 
 export function deriveJoints(plan: Plan, trackwork: Trackwork): Joint[] {
   const joints: Joint[] = [];
+  const { lines, traces, turnouts } = trackwork;
+  const there = (anchor: Anchor): LineEnd | undefined => {
+    const end = anchoredEnd(anchor, turnouts);
+    return end && lines.has(end.line) ? end : undefined;
+  };
   for (const [id, track] of recordsInHand(plan, plan.tracks)) {
     const line: LineKey = `track:${id}`;
-    if (!trackwork.lines.has(line)) continue;
-    const before = anchoredEnd(track.start, trackwork.turnouts);
-    if (before && trackwork.lines.has(before.line)) joints.push({ a: before, b: { line, end: "start" } });
+    const trace = traces.get(id);
     const last = track.legs.at(-1);
-    if (!last || !("join" in last) || trackwork.traces.get(id)?.legs.length !== track.legs.length) continue;
-    const after = anchoredEnd(last.join.to, trackwork.turnouts);
-    if (after && trackwork.lines.has(after.line)) joints.push({ a: { line, end: "end" }, b: after });
+    const arrives = last !== undefined && "join" in last && trace?.legs.length === track.legs.length;
+    const before = there(track.start);
+    const after = arrives ? there(last.join.to) : undefined;
+    if (lines.has(line)) {
+      if (before) joints.push({ a: before, b: { line, end: "start" } });
+      if (after) joints.push({ a: { line, end: "end" }, b: after });
+    } else if (before && after) {
+      // Both ends touch already, and the track between them came to no length.
+      joints.push({ a: before, b: after });
+    }
   }
   return joints;
 }

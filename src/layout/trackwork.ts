@@ -2,7 +2,8 @@
  * Trackwork: from tracks as legs and turnouts as places on tracks to lines in the plane.
  *
  * Always holds: a line laid from the same figures as before keeps its object; deriving with a previous trackwork gives
- * what deriving from nothing gives, to the last digit; every record in hand has its line or a finding.
+ * what deriving from nothing gives, to the last digit; every record in hand has its line or a finding,
+ * but for tracks that come to no length.
  */
 import type { Id, Plan } from "../plan/schema.js";
 import type { GrowingTrack, TrackTrace } from "./growing-track.js";

@@ -90,9 +90,8 @@ export function divergingRoute(
  */
 export function wyeRoute(host: Path, direction: 1 | -1, shape: TurnoutShape, hand: "left" | "right"): Path {
   const k = (hand === "left" ? 1 : -1) / (2 * shape.radius);
-  const onto = direction === 1 ? host : reversePath(host);
-  const bend = onto.segments.at(-1)?.k1 ?? 0;
-  const end = onto.segments.length > 0 ? onto.end : direction === 1 ? host.start : reversePose(host.start);
+  const bend = direction === 1 ? (host.segments.at(-1)?.k1 ?? 0) : -(host.segments[0]?.k0 ?? 0);
+  const end = direction === 1 ? host.end : reversePose(host.start);
   const own: Segment[] = [
     { length: shape.departs - shape.joint, k0: 0, k1: 0 },
     { length: shape.radius * shape.angle, k0: k, k1: k },

@@ -75,6 +75,28 @@ describe("joints", () => {
   });
 });
 
+it("turnouts whose ends touch are joined by a track that comes to no length", () => {
+  const alone = layoutOf({
+    tracks: { one: track(at(1000, 1000), [straight(1500)]) },
+    turnouts: { a: turnout("one", 500) },
+  });
+  const meet = alone.lines.get("turnout:a")?.path.end;
+  if (!meet) throw new Error("not placed");
+  // The other track, run the other way with a like turnout, is the first turned half round about where the routes end.
+  const other = { pose: { x: 2 * meet.x - 1000, y: 2 * meet.y - 1000, heading: 180 } };
+  const layout = layoutOf({
+    tracks: {
+      one: track(at(1000, 1000), [straight(1500)]),
+      two: track(other, [straight(1500)]),
+      between: track(from("a"), [join(from("b"))]),
+    },
+    turnouts: { a: turnout("one", 500), b: turnout("two", 500) },
+  });
+  expect(layout.findings).toEqual([]);
+  expect(layout.lines.has("track:between")).toBe(false);
+  expect(canRun(layout, ["track:one", 100], ["track:two", 100])).toBe(true);
+});
+
 describe("points", () => {
   it.each(["with", "against"] as const)(
     "facing %s: trains run over them either way, never round on the spot",
