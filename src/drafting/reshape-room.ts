@@ -11,6 +11,7 @@ import { outlineArea } from "../layout/bench-shape-outline.js";
 import { andThen, done, type Edit, putRecord, refused } from "../plan/edit.js";
 import { insertRoomCorner, moveRoomCorner, putOpening, removeOpening, setRoomOutline } from "../plan/room-edits.js";
 import { BOUNDS, type Plan } from "../plan/schema.js";
+import { slideEdge } from "./slide-edge.js";
 import { nearestWall, openingTrouble, pointAtWall, wallOf } from "./walls.js";
 
 /** A wall this short is none. */
@@ -39,29 +40,9 @@ export function reshapeRoom(plan: Plan, outline: readonly Point[], name: string)
 
 /** Moves wall `wall` square to itself, `by` mm to its left; the walls it meets grow or shrink. */
 export function moveWall(plan: Plan, wall: number, by: Millimetres): Edit {
-  const { outline } = plan.room;
-  const n = outline.length;
-  const own = wallOf(outline, wall);
-  const before = wallOf(outline, (wall + n - 1) % n);
-  const after = wallOf(outline, (wall + 1) % n);
-  if (!own || !before || !after) return refused(`there is no wall ${wall + 1}`);
-  const slid = (corner: Point, along: number): Point => {
-    // A neighbour that runs on in the wall's own line cannot lead the corner.
-    const turn = Math.sin(along - own.heading);
-    return Math.abs(turn) < STEEP
-      ? offsetPoint({ ...corner, heading: own.heading }, 0, by)
-      : offsetPoint({ ...corner, heading: along }, by / turn, 0);
-  };
-  const moved = outline.with(wall, slid(own.from, before.heading)).with((wall + 1) % n, slid(own.to, after.heading));
-  const pulledPast = [wall, (wall + n - 1) % n, (wall + 1) % n].some((i) => {
-    const [was, is] = [wallOf(outline, i), wallOf(moved, i)];
-    return was && is && Math.cos(is.heading - was.heading) <= 0;
-  });
-  return pulledPast ? refused("the wall would be pulled past a corner") : reshapeRoom(plan, moved, "Move wall");
+  const moved = slideEdge(plan.room.outline, wall, by);
+  return moved ? reshapeRoom(plan, moved, "Move wall") : refused("the wall would be pulled past a corner");
 }
-
-/** A neighbour that turns off by less than this (sine) would let a corner slide away. */
-const STEEP = 0.1;
 
 /**
  * A chimney breast (`depth` into the room) or an alcove (less than nothing), `width` wide from `from` along a wall. At

@@ -171,7 +171,9 @@ function keyed<K extends string>(
   }
   const { refusal: _, ...rest } = chain;
   const next: Chain<K> = { ...rest, typing: typed.typing };
-  if (isOwn(typed.set)) return { chain: next, set: typed.set };
+  if (isOwn(typed.set)) {
+    return { chain: typed.entered ? { ...next, typing: startTyping("length") } : next, set: typed.set };
+  }
   if (typed.set?.field === "turn") return { chain: turned(next, typed.set.value) };
   if (typed.set?.field === "length" && typed.entered) return { chain: walked(next, typed.set.value, rules) };
   if (typed.entered && !typed.set) return { chain: next, finish: chain.corners.length >= (rules.closed ? 3 : 2) };

@@ -2,6 +2,15 @@
 import type { Tool } from "../tool.js";
 import { besideTool } from "./beside.js";
 import { climbTool, levelTool } from "./climb.js";
+import { backdropTool } from "./frame-backdrop.js";
+import { benchTool } from "./frame-bench.js";
+import { decksTool } from "./frame-decks.js";
+import { discTool } from "./frame-disc.js";
+import { gateTool } from "./frame-gate.js";
+import { labelTool } from "./frame-label.js";
+import { peninsulaTool } from "./frame-peninsula.js";
+import { reshapeTool } from "./frame-reshape.js";
+import { shelfTool } from "./frame-shelf.js";
 import { helixTool } from "./helix.js";
 import { joinTool } from "./join.js";
 import { lineTool } from "./line.js";
@@ -9,6 +18,11 @@ import { reverseTool, splitTool } from "./on-track.js";
 import { curveTool, straightTool } from "./piece.js";
 import { pinTool } from "./pin.js";
 import { selectTool } from "./select.js";
+import { ceilingTool } from "./survey-ceiling.js";
+import { cornersTool } from "./survey-corners.js";
+import { obstacleTool } from "./survey-obstacle.js";
+import { doorTool, passageTool, windowTool } from "./survey-openings.js";
+import { wallsTool } from "./survey-walls.js";
 import { turnoutTool } from "./turnout.js";
 
 /** The store keeps a tool's state for it and never looks inside, so tools of any state stand in one list. */
@@ -16,6 +30,22 @@ const tool = <S>(of: Tool<S>): Tool => of as unknown as Tool;
 
 export const TOOLS: readonly Tool[] = [
   tool(selectTool),
+  tool(wallsTool),
+  tool(cornersTool),
+  tool(doorTool),
+  tool(windowTool),
+  tool(passageTool),
+  tool(obstacleTool),
+  tool(ceilingTool),
+  tool(decksTool),
+  tool(shelfTool),
+  tool(peninsulaTool),
+  tool(benchTool),
+  tool(discTool),
+  tool(backdropTool),
+  tool(gateTool),
+  tool(reshapeTool),
+  tool(labelTool),
   tool(lineTool),
   tool(straightTool),
   tool(curveTool),
