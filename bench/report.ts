@@ -1,0 +1,29 @@
+/** What a benchmark found, held against the design's goals, as lines for people or as JSON. */
+export interface Result {
+  readonly name: string;
+  readonly value: number;
+  readonly unit: string;
+  /** What the design asks for; missing where it asks for nothing that can be measured here. */
+  readonly goal?: { readonly most: number } | { readonly least: number };
+  readonly note: string;
+  /** The answers compared were not the same, so the time means nothing. */
+  readonly wrong?: boolean;
+}
+
+export type Outcome = "met" | "missed" | "no goal" | "wrong answers";
+
+export function outcomeOf({ value, goal, wrong }: Result): Outcome {
+  if (wrong) return "wrong answers";
+  if (!goal) return "no goal";
+  return ("most" in goal ? value <= goal.most : value >= goal.least) ? "met" : "missed";
+}
+
+const figure = (value: number): string => (Math.abs(value) < 100 ? value.toFixed(1) : value.toFixed(0));
+
+function goalText({ goal }: Result): string {
+  if (!goal) return "";
+  return "most" in goal ? `, goal at most ${goal.most}` : `, goal at least ${goal.least}`;
+}
+
+export const resultText = (result: Result): string =>
+  `${result.name}\n  ${figure(result.value)} ${result.unit}${goalText(result)}: ${outcomeOf(result)}\n  ${result.note}`;
