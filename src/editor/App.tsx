@@ -1,96 +1,108 @@
-/** The page: one plan, drawn with its readings. Read only: files are opened, looked at, and never changed. */
-import { useCallback, useEffect, useState } from "react";
-import type { Theme, Units } from "../core/index.js";
-import { MarginRail, type View } from "./MarginRail.js";
-import { type Opened, openText, shownIn } from "./opened.js";
-import { ProblemReport } from "./ProblemReport.js";
-import { ReadingsColumn } from "./ReadingsColumn.js";
-import { SAMPLE_PLANS, type SamplePlan } from "./sample-plans.js";
+/** The page: the sheet with its margins. Top bar, stages, sheet, profile, readings and details, status line. */
+import { lazy, Suspense, useEffect, useMemo, useState } from "react";
+import type { Page } from "./commands.js";
+import { EditorContext, useEditor, useEditorStore } from "./editor-context.js";
+import { NewPlan } from "./files/NewPlan.js";
+import { Notices } from "./files/Notices.js";
+import { isUnsaved } from "./files/file-desk.js";
+import { useDroppedFile, useSafeLeaving } from "./files/use-file-desk.js";
+import { FirstWords } from "./help/FirstWords.js";
+import type { HelpTopic } from "./help/HelpPage.js";
+import type { PageParts } from "./page.js";
+import { DeckStrip } from "./panels/DeckStrip.js";
+import { DetailsPanel } from "./panels/DetailsPanel.js";
+import { Profile } from "./panels/Profile.js";
+import { ProfileEdge, useProfileHeight } from "./panels/ProfileEdge.js";
+import { ReadingsPanel } from "./panels/ReadingsPanel.js";
+import { StageRail } from "./panels/StageRail.js";
+import { StatusLine } from "./panels/StatusLine.js";
+import { TopBar } from "./panels/TopBar.js";
+import { SAMPLE_PLANS } from "./sample-plans.js";
 import { Sheet } from "./Sheet.js";
-import { TopBar } from "./TopBar.js";
-import { useDroppedFile } from "./use-dropped-file.js";
+import { TOOLS } from "./tools/index.js";
+import { useCommandKeys } from "./use-command-keys.js";
 
-/** Larger files are no plans; the core's own bound is in characters. */
-const MOST_BYTES = 50_000_000;
+const HelpPage = lazy(() => import("./help/HelpPage.js"));
 
-const preferredTheme = (): Theme => (matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "light");
-
-export function App() {
-  const [opened, setOpened] = useState<Opened>();
-  const [units, setUnits] = useState<Units>("metric");
-  const [theme, setTheme] = useState<Theme>(preferredTheme);
-  const [view, setView] = useState<View>({ see: "see-through" });
-
-  const show = useCallback((next: Opened) => {
-    setOpened(next);
-    if (next.ok) setUnits(next.plan.units);
-    setView({ see: "see-through" });
-  }, []);
-
-  const openFile = useCallback(
-    async (file: File) => {
-      const text = file.size > MOST_BYTES ? "" : await file.text();
-      show(openText(text, file.name));
-    },
-    [show],
+export function App({ store, files }: PageParts) {
+  return (
+    <EditorContext value={store}>
+      <Work files={files} />
+    </EditorContext>
   );
+}
 
-  const openSample = useCallback(
-    async (sample: SamplePlan) => show(openText(await sample.load(), sample.file)),
-    [show],
+function Work({ files }: Pick<PageParts, "files">) {
+  const store = useEditorStore();
+  const [help, setHelp] = useState<HelpTopic>();
+  const [making, setMaking] = useState(false);
+  const page = useMemo(
+    (): Page => ({ store, files, openHelp: setHelp, openNewPlan: () => setMaking(true) }),
+    [store, files],
   );
-
-  useEffect(() => {
-    let wanted = true;
-    const first = SAMPLE_PLANS[0];
-    void first?.load().then((text) => {
-      if (wanted) show(openText(text, first.file));
-    });
-    return () => {
-      wanted = false;
-    };
-  }, [show]);
-
-  useEffect(() => {
-    document.documentElement.dataset["theme"] = theme;
-  }, [theme]);
-
-  const title = opened?.ok ? opened.plan.title : undefined;
-  useEffect(() => {
-    document.title = title ? `${title} · Ruling Grade` : "Ruling Grade";
-  }, [title]);
-
-  const dropping = useDroppedFile(openFile);
-  const plan = opened?.ok ? shownIn(opened, units) : undefined;
+  const twin = useEditor((state) => state.deckView === "twin");
+  const units = useEditor((state) => state.units);
+  const [height, setHeight] = useProfileHeight();
+  const dropping = useDroppedFile(files);
+  useCommandKeys(page, TOOLS);
+  useSafeLeaving(files, store);
+  useTitle();
+  useFirstPlan(page);
 
   return (
-    <div className="page" data-dropping={dropping || undefined}>
-      <TopBar
-        title={title ?? "Ruling Grade"}
-        units={units}
-        onUnits={setUnits}
-        theme={theme}
-        onTheme={setTheme}
-        onFile={(file) => void openFile(file)}
-      />
-      <div className="work">
-        <MarginRail
-          plan={plan}
-          view={view}
-          onView={setView}
-          file={opened?.file}
-          onSample={(sample) => void openSample(sample)}
-        />
-        <main className="desk">
-          {opened?.ok && plan ? (
-            <Sheet plan={plan} layout={opened.layout} readings={opened.readings} view={view} theme={theme} />
-          ) : (
-            <div className="notice">{opened ? <ProblemReport opened={opened} /> : <p>Opening the plan…</p>}</div>
-          )}
-        </main>
-        <ReadingsColumn opened={opened} units={units} />
+    <div className="page" data-twin={twin || undefined} data-dropping={dropping || undefined}>
+      <TopBar page={page} />
+      <StageRail tools={TOOLS} />
+      <main className="desk">
+        <Notices files={files} />
+        <div className="sheet-place">
+          <Sheet />
+          <FirstWords />
+          {making && <NewPlan files={files} units={units} onClose={() => setMaking(false)} />}
+        </div>
+        <DeckStrip page={page} />
+      </main>
+      <ProfileEdge height={height} onHeight={setHeight} />
+      <div className="profile-place" style={{ height }}>
+        <Profile />
       </div>
+      <aside className="column" aria-label="Readings and details">
+        <ReadingsPanel />
+        <DetailsPanel />
+      </aside>
+      <StatusLine />
+      {help && (
+        <Suspense fallback={null}>
+          <HelpPage topic={help} tools={TOOLS} onTopic={setHelp} />
+        </Suspense>
+      )}
       {dropping && <output className="drop-hint">Let go to open the plan.</output>}
     </div>
   );
+}
+
+/** The browser tab says which plan it is, and whether it is saved. */
+function useTitle(): void {
+  const title = useEditor((state) => state.history.plan.title);
+  const unsaved = useEditor(isUnsaved);
+  const theme = useEditor((state) => state.theme);
+  useEffect(() => {
+    document.title = title ? `${unsaved ? "• " : ""}${title} · Ruling Grade` : "Ruling Grade";
+  }, [title, unsaved]);
+  useEffect(() => {
+    document.documentElement.dataset["theme"] = theme;
+  }, [theme]);
+}
+
+/** A sample plan to look at, and what was left behind last time. */
+function useFirstPlan({ files }: Page): void {
+  useEffect(() => {
+    void files.lookBehind();
+    const [first] = SAMPLE_PLANS;
+    const { id } = files.state.getState().document;
+    void first?.load().then((text) => {
+      // Someone may have been quicker.
+      if (files.state.getState().document.id === id) files.openText(text, first.file);
+    });
+  }, [files]);
 }

@@ -1,20 +1,19 @@
 /** The plan on its paper, as large as the desk allows. */
 import { useEffect, useMemo, useRef, useState } from "react";
-import { drawSvg, type Layout, type Plan, type Reading, type Theme } from "../core/index.js";
-import type { View } from "./MarginRail.js";
-
-export interface SheetProps {
-  readonly plan: Plan;
-  readonly layout: Layout;
-  readonly readings: readonly Reading[];
-  readonly view: View;
-  readonly theme: Theme;
-}
+import { drawSvg } from "../exchange/svg/draw.js";
+import { useEditor } from "./editor-context.js";
 
 /** On a narrower desk the key would leave no room for the plan, px. */
 const ROOM_FOR_MARGINS = 760;
 
-export function Sheet({ plan, layout, readings, view, theme }: SheetProps) {
+export function Sheet() {
+  const plan = useEditor((state) => state.plan);
+  const layout = useEditor((state) => state.layout);
+  const readings = useEditor((state) => state.readings);
+  const view = useEditor((state) => state.deckView);
+  const deck = useEditor((state) => state.deck);
+  const theme = useEditor((state) => state.theme);
+  const units = useEditor((state) => state.units);
   const desk = useRef<HTMLElement>(null);
   const [fit, setFit] = useState<{ width: number; height: number }>();
 
@@ -32,9 +31,15 @@ export function Sheet({ plan, layout, readings, view, theme }: SheetProps) {
   const drawing = useMemo(() => {
     if (!fit) return undefined;
     const margins = fit.width >= ROOM_FOR_MARGINS;
-    const options = { view: view.see, theme, readings, fit, margins, ...(view.deck ? { deck: view.deck } : {}) };
-    return drawSvg(plan, layout, options);
-  }, [plan, layout, readings, view, theme, fit]);
+    return drawSvg({ ...plan, units }, layout, {
+      view: view === "one" ? "deck" : "see-through",
+      theme,
+      readings,
+      fit,
+      margins,
+      deck,
+    });
+  }, [plan, layout, readings, view, theme, fit, units, deck]);
 
   useEffect(() => {
     if (!drawing) return;

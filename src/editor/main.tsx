@@ -2,13 +2,18 @@
 import { StrictMode } from "react";
 import { createRoot } from "react-dom/client";
 import { App } from "./App.js";
+import { createPage } from "./page.js";
 import "./tokens.css";
 import "./page.css";
+import "./margins.css";
+import "./profile.css";
+import "./tablet.css";
 
-const page = document.getElementById("page");
-if (!page) throw new Error("the page has no place to draw in");
-createRoot(page).render(
+const place = document.getElementById("page");
+if (!place) throw new Error("the page has no place to draw in");
+const parts = createPage();
+createRoot(place).render(
   <StrictMode>
-    <App />
+    <App {...parts} />
   </StrictMode>,
 );

@@ -3,20 +3,18 @@ import { refused } from "../../../plan/edit.js";
 import { presetStandards } from "../../../plan/presets.js";
 import { type Plan, TRACK_CLASSES } from "../../../plan/schema.js";
 import { setNotes, setScale, setTitle, setUnits } from "../../../plan/setting-edits.js";
-import { BODIES, type Scale, scalesOf } from "../../../standards/scales.js";
+import type { Scale } from "../../../standards/scales.js";
+import { ALL_SCALES as scales, scaleKey } from "../../files/new-plan.js";
 import { limitsOfClass, plainLimits } from "../limits.js";
 import type { Details, Section } from "./field.js";
 import { choice } from "./parts.js";
 import { ceilingField } from "./room-details.js";
-
-const scaleKey = (scale: Scale): string => `${scale.body} ${scale.name}`;
 
 /** `HO 1:87.1, NMRA`. */
 export const scaleName = ({ name, ratio, body }: Scale): string =>
   `${name.includes("1:") ? name : `${name} 1:${ratio}`}, ${body}`;
 
 export function planDetails(plan: Plan): Details {
-  const scales = BODIES.flatMap((body) => scalesOf(body));
   const own = scales.find((scale) => scale.body === plan.standards.body && scale.name === plan.scale.name);
   const sections: Section[] = [
     {

@@ -1,20 +1,20 @@
 /** What is the matter with a file, record by record. */
-import type { Problem } from "../core/index.js";
-import type { Opened } from "./opened.js";
+import type { Problem } from "../../plan/problem.js";
+import type { FileReport } from "./file-desk.js";
 
 /** Longer lists are not read; the first problems are the ones to mend. */
 const SHOWN = 50;
 
-export function ProblemReport({ opened }: { readonly opened: Opened }) {
-  const { file, problems, ok } = opened;
+export function ProblemReport({ report }: { readonly report: FileReport }) {
+  const { file, problems, opened } = report;
   const lost = problems.some((problem) => problem.severity === "error");
-  const heading = !ok
+  const heading = !opened
     ? `${file} cannot be opened`
     : lost
-      ? `Parts of ${file} could not be used`
+      ? `Parts of ${file} could not be used; the rest is open`
       : `Look at these in ${file}`;
   return (
-    <section className="report" role="alert" aria-labelledby="report-title">
+    <section className="report" aria-labelledby="report-title">
       <h2 id="report-title">{heading}</h2>
       <ul>
         {problems.slice(0, SHOWN).map((problem) => (
@@ -25,6 +25,7 @@ export function ProblemReport({ opened }: { readonly opened: Opened }) {
         ))}
       </ul>
       {problems.length > SHOWN && <p>and {problems.length - SHOWN} more</p>}
+      {opened && lost && <p>What could not be used stays in the file when you save, set aside whole.</p>}
     </section>
   );
 }

@@ -1,0 +1,90 @@
+/** What is told about files, above the sheet and in nobody's way: one line each, with what can be done about it. */
+import type { ReactNode } from "react";
+import { useEditorStore } from "../editor-context.js";
+import type { FileDesk } from "./file-desk.js";
+import { ProblemReport } from "./ProblemReport.js";
+import type { KeptPlan } from "./recovery.js";
+import { useFiles } from "./use-file-desk.js";
+
+/** Offers shown at once; the rest come up when these are settled. */
+const SHOWN = 3;
+
+export function Notices({ files }: { readonly files: FileDesk }) {
+  const store = useEditorStore();
+  const { offers, left, trouble, changedOnDisk, report } = useFiles(files, (state) => state);
+  return (
+    <div className="notices">
+      {trouble !== undefined && (
+        <Notice kind="fails" onDismiss={() => files.dismiss("trouble")}>
+          <span>{trouble}</span>
+          <button type="button" className="button" onClick={() => void files.saveCopy()}>
+            Save to a file
+          </button>
+        </Notice>
+      )}
+      {changedOnDisk && (
+        <Notice kind="tight" onDismiss={() => files.dismiss("changedOnDisk")}>
+          <span>{store.getState().fileName} was changed by something else since it was opened here.</span>
+          <button type="button" className="button" onClick={() => void files.saveCopy()}>
+            Save a copy…
+          </button>
+          <button type="button" className="button" onClick={() => void files.save(true)}>
+            Save over it
+          </button>
+        </Notice>
+      )}
+      {offers.slice(0, SHOWN).map((kept) => (
+        <Notice key={kept.id} kind="plain">
+          <span>
+            Continue where you left off: <b>{kept.title || "Untitled plan"}</b>, <time>{whenText(kept)}</time>
+          </span>
+          <button type="button" className="button" onClick={() => files.continueWith(kept)}>
+            Continue
+          </button>
+          <button type="button" className="button plain" onClick={() => files.forget(kept)}>
+            Throw away
+          </button>
+        </Notice>
+      ))}
+      {left && (
+        <Notice kind="plain" onDismiss={() => files.dismiss("left")}>
+          <span>
+            <b>{left.title || "Untitled plan"}</b> had unsaved changes; they are kept.
+          </span>
+          <button type="button" className="button" onClick={() => files.goBack()}>
+            Go back to it
+          </button>
+        </Notice>
+      )}
+      {report && (
+        <Notice kind={report.opened ? "tight" : "fails"} onDismiss={() => files.dismiss("report")}>
+          <ProblemReport report={report} />
+        </Notice>
+      )}
+    </div>
+  );
+}
+
+interface NoticeProps {
+  readonly kind: "plain" | "tight" | "fails";
+  readonly onDismiss?: () => void;
+  readonly children: ReactNode;
+}
+
+function Notice({ kind, onDismiss, children }: NoticeProps) {
+  return (
+    <div className={`notice ${kind}`} role={kind === "plain" ? "status" : "alert"}>
+      {children}
+      {onDismiss && (
+        <button type="button" className="button icon plain" aria-label="Close this message" onClick={onDismiss}>
+          <svg viewBox="0 0 18 18" aria-hidden="true">
+            <path d="m4.5 4.5 9 9m0-9-9 9" />
+          </svg>
+        </button>
+      )}
+    </div>
+  );
+}
+
+const whenText = ({ keptAt }: KeptPlan): string =>
+  new Date(keptAt).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });

@@ -1,0 +1,122 @@
+/** The top margin: the plan's title with what is unsaved, units, undo and redo, and the menus. */
+import type { Plan } from "../../plan/schema.js";
+import { COMMANDS, type Command, commandNamed, commandTitle, keyText, type Page } from "../commands.js";
+import { useEditor } from "../editor-context.js";
+import { isUnsaved } from "../files/file-desk.js";
+import { SAMPLE_PLANS } from "../sample-plans.js";
+import { IS_MAC } from "../use-command-keys.js";
+import { Menu, type MenuItem } from "./Menu.js";
+
+const UNITS: readonly { readonly units: Plan["units"]; readonly short: string; readonly name: string }[] = [
+  { units: "imperial", short: "ft in", name: "Feet and inches" },
+  { units: "metric", short: "mm", name: "Millimetres" },
+];
+
+export function TopBar({ page }: { readonly page: Page }) {
+  const title = useEditor((state) => state.history.plan.title);
+  const unsaved = useEditor(isUnsaved);
+  const units = useEditor((state) => state.units);
+  const theme = useEditor((state) => state.theme);
+  const fileName = useEditor((state) => state.fileName);
+  const { store, files } = page;
+  const itemOf = (command: Command): MenuItem => ({
+    id: command.id,
+    name: command.name,
+    ...(command.keys[0] !== undefined && { keys: keyText(command.keys[0], IS_MAC) }),
+    do: () => command.do(page),
+  });
+  const samples = SAMPLE_PLANS.map(
+    (sample): MenuItem => ({
+      id: sample.file,
+      name: sample.name,
+      current: sample.file === fileName,
+      do: () => void sample.load().then((text) => files.openText(text, sample.file)),
+    }),
+  );
+  return (
+    <header className="bar">
+      <svg className="mark" viewBox="0 0 28 16" aria-hidden="true">
+        <path d="M1 15h26M1 15 27 1" />
+        <path className="mark-rise" d="M20 15V5" />
+      </svg>
+      <h1 title={unsaved ? `${title}: unsaved changes` : title}>
+        {title || "Untitled plan"}
+        {unsaved && (
+          <span className="unsaved" title="Unsaved changes">
+            <span className="unseen">, unsaved changes</span>
+          </span>
+        )}
+      </h1>
+      <fieldset className="switch">
+        <legend className="unseen">Units</legend>
+        {UNITS.map(({ units: one, short, name }) => (
+          <label key={one} title={name}>
+            <input
+              type="radio"
+              name="units"
+              value={one}
+              checked={units === one}
+              onChange={() => store.getState().setUnits(one)}
+              aria-label={name}
+            />
+            <span>{short}</span>
+          </label>
+        ))}
+      </fieldset>
+      <Step page={page} id="undo" path="M4 7h7a4 4 0 0 1 0 8H8M7 3.5 3.5 7 7 10.5" />
+      <Step page={page} id="redo" path="M14 7H7a4 4 0 0 0 0 8h3M11 3.5 14.5 7 11 10.5" />
+      <button
+        type="button"
+        className="button icon night"
+        aria-pressed={theme === "dark"}
+        aria-label="Night"
+        title="Night workshop"
+        onClick={() => store.getState().setTheme(theme === "dark" ? "light" : "dark")}
+      >
+        <svg viewBox="0 0 18 18" aria-hidden="true">
+          <path d="M14.5 11.2A6 6 0 1 1 7.2 3.4a4.8 4.8 0 0 0 7.3 7.8Z" />
+        </svg>
+      </button>
+      <Menu label="Help" groups={[{ items: COMMANDS.filter(({ group }) => group === "Help").map(itemOf) }]}>
+        Help
+      </Menu>
+      <Menu
+        label="File"
+        groups={[
+          { items: COMMANDS.filter(({ group }) => group === "File").map(itemOf) },
+          { name: "Sample plans", items: samples },
+        ]}
+      >
+        File
+      </Menu>
+    </header>
+  );
+}
+
+interface StepProps {
+  readonly page: Page;
+  readonly id: "undo" | "redo";
+  readonly path: string;
+}
+
+function Step({ page, id, path }: StepProps) {
+  const command = commandNamed(id);
+  const can = useEditor((state) => command.can?.(state) ?? true);
+  const title = useEditor((state) => commandTitle(command, state));
+  const key = keyText(command.keys[0] ?? "", IS_MAC);
+  return (
+    <button
+      type="button"
+      className="button icon plain"
+      // A button that cannot be used stays findable, and says so.
+      aria-disabled={!can}
+      aria-label={title}
+      title={can ? `${title} (${key})` : `Nothing to ${id}`}
+      onClick={() => can && command.do(page)}
+    >
+      <svg viewBox="0 0 18 18" aria-hidden="true">
+        <path d={path} />
+      </svg>
+    </button>
+  );
+}
