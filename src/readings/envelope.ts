@@ -77,6 +77,9 @@ function beyond(
   return otherEnd === "start" ? { line: other, s: 0, way: 1 } : { line: other, s: other.path.length, way: -1 };
 }
 
+/** Lines no farther apart lie to no side of one another, mm. */
+const NO_SIDE = 0.5;
+
 /** Throw at `s` of a line toward a place on another one, between samples in proportion. */
 export function throwToward(line: Line, throws: Throws, s: Millimetres, other: Line, so: Millimetres): Millimetres {
   const { samples } = line;
@@ -86,6 +89,7 @@ export function throwToward(line: Line, throws: Throws, s: Millimetres, other: L
   const u = shareBeyond(other.samples, j, so);
   const dx = between(other.samples.x, j, u) - between(samples.x, i, t);
   const dy = between(other.samples.y, j, u) - between(samples.y, i, t);
+  if (Math.hypot(dx, dy) < NO_SIDE) return Math.max(between(throws.left, i, t), between(throws.right, i, t));
   const heading = between(samples.heading, i, t);
   const left = Math.cos(heading) * dy - Math.sin(heading) * dx > 0;
   return between(left ? throws.left : throws.right, i, t);

@@ -6,7 +6,8 @@ import { distance, type Pose, reversePose } from "../geometry/pose.js";
 import { indexBoxes } from "../geometry/search.js";
 import { toDegrees, wrapAngle } from "../geometry/units.js";
 import type { Finding, Layout } from "../layout/layout.js";
-import type { Line } from "../layout/line.js";
+import type { Line, PlacedTurnout } from "../layout/line.js";
+import type { NodeKey } from "../layout/network.js";
 import { heightOn } from "../layout/place-names.js";
 import { isLineEnd, joinedEnds } from "./joined-ends.js";
 import type { Place } from "./reading.js";
@@ -88,18 +89,31 @@ function badJoints(layout: Layout): Place[] {
   return places;
 }
 
-/** Only at points may two tracks go on from one. */
+/** Only at points may several tracks go on from one: the routes that start there, and beside them the host's own way, if any. */
 function crowded(layout: Layout): Place[] {
   const places: Place[] = [];
   for (const node of layout.network.nodes.values()) {
-    if (node.kind === "points" || Math.max(node.sides[0].length, node.sides[1].length) < 2) continue;
-    const edge = layout.network.edges[node.sides[0][0] ?? node.sides[1][0] ?? -1];
+    if (node.sides.every((side) => side.length < 2)) continue;
+    const side = node.sides.find((edges) => {
+      const routes = edges.flatMap((index) => routeStarting(layout, index, node.key) ?? []);
+      const others = edges.length - routes.length;
+      return others > (routes.some(({ hand }) => hand === "wye") ? 0 : 1);
+    });
+    const edge = layout.network.edges[side?.[0] ?? -1];
     const line = edge && layout.lines.get(edge.line);
     if (!edge || !line) continue;
     const s = edge.a.node === node.key ? edge.from : edge.to;
     places.push(placeOn(line, s, undefined, "more than two tracks meet at one end; it wants a turnout"));
   }
   return places;
+}
+
+/** The turnout whose diverging route begins with this edge at this node. */
+function routeStarting(layout: Layout, index: number, node: NodeKey): PlacedTurnout | undefined {
+  const edge = layout.network.edges[index];
+  const line = edge && layout.lines.get(edge.line);
+  if (line?.kind !== "turnout" || edge?.a.node !== node || !isLineEnd(layout, edge, "start")) return undefined;
+  return layout.turnouts.get(line.id);
 }
 
 interface LooseEnd {

@@ -1,0 +1,72 @@
+/** Small plans of chance: tracks, turnouts, pins, benches and what stands in the room, many of them at fault somewhere. */
+import type { Leg, Plan } from "../../src/plan/schema.js";
+import { at, box, type Draft, endOf, from, join, LOWER, left, plan, right, startOf, straight } from "./fixture.js";
+
+export function randomPlan(random: () => number): Plan {
+  const between = (low: number, high: number): number => low + (high - low) * random();
+  const pick = <T>(items: readonly T[]): T => items[Math.floor(random() * items.length)] as T;
+  const chance = (share: number): boolean => random() < share;
+  let draft: Draft = plan()
+    .limits({
+      radius: 600,
+      easement: chance(0.5) ? 250 : 0,
+      reverseStraight: 200,
+      grade: 2.5,
+      feltGrade: 3.5,
+      centres: 50,
+    })
+    .standards({ curveDrag: 800, verticalCurve: chance(0.5) ? 150 : 0, deckSeparation: 350 })
+    .deck("upper", between(1100, 1500));
+  if (chance(0.8))
+    draft = draft.bench("low", box(between(0, 500), between(0, 500), between(4000, 7900), between(2000, 5900)));
+  if (chance(0.8))
+    draft = draft.bench("high", box(between(0, 3000), 0, between(4000, 7900), between(1000, 4000)), "upper");
+  if (chance(0.3))
+    draft = draft.backdrop(
+      "sky",
+      [0, 1, 2].map(() => ({ x: between(0, 8000), y: between(0, 6000) })),
+    );
+  if (chance(0.3)) draft = draft.obstacle("post", box(3000, 2000, between(3100, 4000), between(2100, 3000)));
+
+  const legs = (): Leg[] =>
+    Array.from({ length: 1 + Math.floor(random() * 4) }, () => {
+      const easement = chance(0.5) ? between(0, 300) : 0;
+      const angle = chance(0.1) ? between(300, 800) : between(5, 120);
+      const bend = chance(0.5) ? left : right;
+      return chance(0.4) ? straight(between(20, 1500)) : bend(pick([400, 600, 762, 900, 2000]), angle, easement);
+    });
+  const ids: string[] = [];
+  const count = 2 + Math.floor(random() * 6);
+  for (let i = 0; i < count; i++) {
+    const id = `t${i}`;
+    const host = ids.length > 0 ? pick(ids) : undefined;
+    const place = at(between(500, 7500), between(500, 5500), pick([0, 45, 90, between(-180, 180)]));
+    const turnout = `k${i}`;
+    if (host && chance(0.5)) {
+      const hand = pick(["left", "right", "wye"] as const);
+      const facing = pick(["with", "against"] as const);
+      draft = draft.turnout(turnout, { on: host, at: between(0, 1500), hand, facing, number: pick([4, 6, 8]) });
+    }
+    const start =
+      !host || chance(0.4)
+        ? place
+        : chance(0.5) && draft.plan.turnouts[turnout]
+          ? from(turnout)
+          : pick([endOf, startOf])(host);
+    const more = host && chance(0.2) ? [join(pick([endOf(host), startOf(id), place]), 600, 100)] : [];
+    draft = draft.track(id, start, [...legs(), ...more], {
+      class: pick(["main", "branch", "siding", "yard"]),
+      deck: chance(0.7) ? "lower" : "upper",
+    });
+    if (chance(0.5))
+      draft = draft.pin(
+        `p${i}`,
+        id,
+        between(0, 1000),
+        chance(0.5) ? pick(["lower", "upper"]) : between(LOWER - 50, 1400),
+      );
+    if (chance(0.3)) draft = draft.pin(`q${i}`, id, between(0, 3000), between(LOWER, 1400));
+    ids.push(id);
+  }
+  return draft.plan;
+}
