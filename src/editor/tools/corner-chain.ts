@@ -130,7 +130,7 @@ function added<K extends string>(chain: Chain<K>, next: Point, rules: ChainRules
       ? "that is more corners than a plan holds"
       : rules.refuse?.(corners, next);
   if (refusal !== undefined) return { ...chain, refusal };
-  return { ...rest, corners: [...corners, { x: next.x, y: next.y }] };
+  return { ...rest, corners: [...corners, { x: tidy(next.x), y: tidy(next.y) }] };
 }
 
 const outside = ({ x, y }: Point): boolean => !(Math.max(Math.abs(x), Math.abs(y)) <= BOUNDS.coordinate);
@@ -209,7 +209,7 @@ function walked<K extends string>(chain: Chain<K>, length: Millimetres, rules: C
   // Directions a whole number of right angles from one another stay so, however many are walked.
   const heading = walkHeading(begun);
   const next = offsetPoint({ ...last, heading: crisp(heading) }, length, 0);
-  const after = added(begun, { x: tidy(next.x), y: tidy(next.y) }, rules);
+  const after = added(begun, next, rules);
   if (after.corners.length === begun.corners.length)
     return { ...chain, ...(after.refusal !== undefined && { refusal: after.refusal }) };
   const { pointer: _, ...rest } = after;
@@ -222,8 +222,8 @@ function crisp(heading: Radians): Radians {
   const square = (Math.round(heading / (Math.PI / 2)) * Math.PI) / 2;
   return Math.abs(heading - square) < CRISP ? wrapAngle(square) : heading;
 }
-/** Rounding of coordinates (1e-9 mm) that would make level walls a hair out of level. */
-const tidy = (x: Millimetres): Millimetres => Math.round(x * 1e9) / 1e9;
+/** Rounding (1e-9 mm) would leave level walls a hair out of level; nor is there a nought below nought. */
+const tidy = (x: Millimetres): Millimetres => Math.round(x * 1e9) / 1e9 + 0;
 
 function shortened<K extends string>(chain: Chain<K>): Chain<K> {
   const { turn, refusal: _, ...rest } = chain;

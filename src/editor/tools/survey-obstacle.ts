@@ -68,7 +68,9 @@ export const obstacleTool: Tool<ObstacleState> = {
   handle(state, event, input): Outcome<ObstacleState> {
     if (event.type === "cancel") {
       const idle = state.at === "rest" || (state.at === "outline" && state.chain.corners.length === 0);
-      return idle ? putAside(REST) : { state: REST, effects: [{ do: "abandon" }] };
+      if (idle) return putAside(REST);
+      const again: ObstacleState = state.at === "outline" ? { at: "outline", chain: emptyChain() } : REST;
+      return { state: again, effects: [{ do: "abandon" }] };
     }
     if (event.type === "choose") {
       if (event.choice !== "shape") return { state };

@@ -4,7 +4,7 @@
  */
 import { closingError, crossedLine, spreadClosing } from "../../drafting/closing.js";
 import { replaceRoom } from "../../drafting/reshape-room.js";
-import type { Point } from "../../geometry/pose.js";
+import { distance, type Point } from "../../geometry/pose.js";
 import { toDegrees } from "../../geometry/units.js";
 import { refused } from "../../plan/edit.js";
 import { formatLength } from "../../plan/format-length.js";
@@ -103,8 +103,15 @@ function finished(state: WallsState, corners: readonly Point[], input: ToolInput
   return committed(edit, emptyChain(), state, note === "" ? [] : [{ do: "say", text: sentence(note) }]);
 }
 
-/** Why a wall to the next corner cannot be. The first corner may be met again. */
+/** A room measured worse than this has a slip in it, not an error: part of the length walked. */
+const WORST_ERROR = 0.05;
+
+/** Why a wall to the next corner cannot be. The last may run a little past the first, as measured ones do. */
 function crossed(corners: readonly Point[], next: Point): string | undefined {
   const wall = crossedLine(corners, next);
-  return wall === undefined ? undefined : `that wall would cross wall ${wall + 1}`;
+  if (wall === undefined) return undefined;
+  const chain = [...corners, next];
+  const walked = chain.reduce((sum, p, i) => sum + distance(chain[i - 1] ?? p, p), 0);
+  const gap = closingError(chain)?.distance ?? walked;
+  return wall === 0 && gap <= WORST_ERROR * walked ? undefined : `that wall would cross wall ${wall + 1}`;
 }
