@@ -1,6 +1,5 @@
 /** The page: the sheet with its margins. Top bar, stages, sheet, profile, readings and details, status line. */
 import { lazy, Suspense, useEffect, useMemo, useState } from "react";
-import type { Page } from "./commands.js";
 import { EditorContext, useEditor, useEditorStore } from "./editor-context.js";
 import { NewPlan } from "./files/NewPlan.js";
 import { Notices } from "./files/Notices.js";
@@ -9,7 +8,7 @@ import { useDroppedFile, useSafeLeaving } from "./files/use-file-desk.js";
 import { FirstWords } from "./help/FirstWords.js";
 import type { HelpTopic } from "./help/HelpPage.js";
 import type { PageParts } from "./page.js";
-import { DeckStrip } from "./panels/DeckStrip.js";
+import type { Page } from "./page-commands.js";
 import { DetailsPanel } from "./panels/DetailsPanel.js";
 import { Profile } from "./panels/Profile.js";
 import { ProfileEdge, useProfileHeight } from "./panels/ProfileEdge.js";
@@ -18,9 +17,10 @@ import { StageRail } from "./panels/StageRail.js";
 import { StatusLine } from "./panels/StatusLine.js";
 import { TopBar } from "./panels/TopBar.js";
 import { SAMPLE_PLANS } from "./sample-plans.js";
-import { Sheet } from "./Sheet.js";
+import { ObjectList } from "./sheet/ObjectList.js";
+import { Sheet } from "./sheet/Sheet.js";
 import { TOOLS } from "./tools/index.js";
-import { useCommandKeys } from "./use-command-keys.js";
+import { usePageKeys } from "./use-page-keys.js";
 
 const HelpPage = lazy(() => import("./help/HelpPage.js"));
 
@@ -44,7 +44,7 @@ function Work({ files }: Pick<PageParts, "files">) {
   const units = useEditor((state) => state.units);
   const [height, setHeight] = useProfileHeight();
   const dropping = useDroppedFile(files);
-  useCommandKeys(page, TOOLS);
+  usePageKeys(page);
   useSafeLeaving(files, store);
   useTitle();
   useFirstPlan(page);
@@ -60,7 +60,6 @@ function Work({ files }: Pick<PageParts, "files">) {
           <FirstWords />
           {making && <NewPlan files={files} units={units} onClose={() => setMaking(false)} />}
         </div>
-        <DeckStrip page={page} />
       </main>
       <ProfileEdge height={height} onHeight={setHeight} />
       <div className="profile-place" style={{ height }}>
@@ -69,6 +68,7 @@ function Work({ files }: Pick<PageParts, "files">) {
       <aside className="column" aria-label="Readings and details">
         <ReadingsPanel />
         <DetailsPanel />
+        <ObjectList />
       </aside>
       <StatusLine />
       {help && (

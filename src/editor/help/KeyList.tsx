@@ -1,7 +1,9 @@
 /** Every key, from the same tables the keyboard reads. */
-import { COMMANDS, keyText } from "../commands.js";
+import { PAGE_COMMANDS } from "../page-commands.js";
+import { COMMANDS } from "../sheet/commands.js";
+import { keyText } from "../sheet/keys.js";
 import { STAGES, type Tool } from "../tool.js";
-import { IS_MAC } from "../use-command-keys.js";
+import { IS_MAC } from "../use-page-keys.js";
 
 const SHEET = [
   ["Space and drag, two fingers, or the wheel", "move and magnify the sheet"],
@@ -10,29 +12,26 @@ const SHEET = [
   ["A number, then Enter", "what is drawn gets exactly that"],
 ] as const;
 
+interface Keyed {
+  readonly name: string;
+  readonly keys: readonly string[];
+}
+
+const rowsOf = (commands: readonly Keyed[]) =>
+  commands
+    .filter(({ keys }) => keys.length > 0)
+    .map(({ keys, name }) => [keys.map((key) => keyText(key, IS_MAC)).join(", "), name] as const);
+
 export function KeyList({ tools }: { readonly tools: readonly Tool[] }) {
-  const groups = [...new Set(COMMANDS.map(({ group }) => group))];
+  const groups = [...new Set(PAGE_COMMANDS.map(({ group }) => group))];
   return (
     <>
       <h2>Keys</h2>
       <div className="key-groups">
         {groups.map((group) => (
-          <Group
-            key={group}
-            name={group}
-            rows={COMMANDS.filter((one) => one.group === group && one.keys.length > 0).map((one) => [
-              one.keys.map((key) => keyText(key, IS_MAC)).join(", "),
-              one.name,
-            ])}
-          />
+          <Group key={group} name={group} rows={rowsOf(PAGE_COMMANDS.filter((one) => one.group === group))} />
         ))}
-        <Group
-          name="Stages"
-          rows={STAGES.map((stage, i) => [
-            keyText(`Alt+${i + 1}`, IS_MAC),
-            stage.charAt(0).toUpperCase() + stage.slice(1),
-          ])}
-        />
+        <Group name="The sheet" rows={rowsOf(COMMANDS)} />
         {(["any", ...STAGES] as const).map((stage) => (
           <Group
             key={stage}

@@ -56,6 +56,18 @@ function SectionOf({ section, picked, onEnter }: SectionProps) {
       {section.fields.map((field) => (
         <FieldRow key={field.id} field={field} />
       ))}
+      {section.things && (
+        <ul className="things">
+          {section.things.map(({ name, note, thing }) => (
+            <li key={thingKey(thing)}>
+              <button type="button" className="link" onClick={() => store.getState().select([thing])}>
+                {name}
+              </button>
+              <span className="quiet figure">{note}</span>
+            </li>
+          ))}
+        </ul>
+      )}
       {section.limits?.map((path) => (
         <LimitRow key={path} path={path} />
       ))}

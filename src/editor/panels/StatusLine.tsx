@@ -6,7 +6,7 @@ export function StatusLine() {
   const { hint, entry, choices } = useEditor((state) => state.show);
   const said = useEditor((state) => state.said);
   return (
-    <footer className="status">
+    <footer className="status-line">
       {entry && (
         <p className="entry" aria-live="polite">
           <span>{entry.label}</span> <b className="figure">{entry.text}</b>

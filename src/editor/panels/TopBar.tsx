@@ -1,10 +1,11 @@
 /** The top margin: the plan's title with what is unsaved, units, undo and redo, and the menus. */
 import type { Plan } from "../../plan/schema.js";
-import { COMMANDS, type Command, commandNamed, commandTitle, keyText, type Page } from "../commands.js";
 import { useEditor } from "../editor-context.js";
 import { isUnsaved } from "../files/file-desk.js";
+import { type Page, PAGE_COMMANDS, type PageCommand, stepTitle } from "../page-commands.js";
 import { SAMPLE_PLANS } from "../sample-plans.js";
-import { IS_MAC } from "../use-command-keys.js";
+import { keyText } from "../sheet/keys.js";
+import { IS_MAC } from "../use-page-keys.js";
 import { Menu, type MenuItem } from "./Menu.js";
 
 const UNITS: readonly { readonly units: Plan["units"]; readonly short: string; readonly name: string }[] = [
@@ -19,11 +20,11 @@ export function TopBar({ page }: { readonly page: Page }) {
   const theme = useEditor((state) => state.theme);
   const fileName = useEditor((state) => state.fileName);
   const { store, files } = page;
-  const itemOf = (command: Command): MenuItem => ({
+  const itemOf = (command: PageCommand): MenuItem => ({
     id: command.id,
     name: command.name,
     ...(command.keys[0] !== undefined && { keys: keyText(command.keys[0], IS_MAC) }),
-    do: () => command.do(page),
+    do: () => command.run(page),
   });
   const samples = SAMPLE_PLANS.map(
     (sample): MenuItem => ({
@@ -77,13 +78,13 @@ export function TopBar({ page }: { readonly page: Page }) {
           <path d="M14.5 11.2A6 6 0 1 1 7.2 3.4a4.8 4.8 0 0 0 7.3 7.8Z" />
         </svg>
       </button>
-      <Menu label="Help" groups={[{ items: COMMANDS.filter(({ group }) => group === "Help").map(itemOf) }]}>
+      <Menu label="Help" groups={[{ items: PAGE_COMMANDS.filter(({ group }) => group === "Help").map(itemOf) }]}>
         Help
       </Menu>
       <Menu
         label="File"
         groups={[
-          { items: COMMANDS.filter(({ group }) => group === "File").map(itemOf) },
+          { items: PAGE_COMMANDS.filter(({ group }) => group === "File").map(itemOf) },
           { name: "Sample plans", items: samples },
         ]}
       >
@@ -99,20 +100,19 @@ interface StepProps {
   readonly path: string;
 }
 
+const STEP_KEYS = { undo: "Mod+Z", redo: "Mod+Shift+Z" } as const;
+
 function Step({ page, id, path }: StepProps) {
-  const command = commandNamed(id);
-  const can = useEditor((state) => command.can?.(state) ?? true);
-  const title = useEditor((state) => commandTitle(command, state));
-  const key = keyText(command.keys[0] ?? "", IS_MAC);
+  const title = useEditor((state) => stepTitle(id, state));
   return (
     <button
       type="button"
       className="button icon plain"
       // A button that cannot be used stays findable, and says so.
-      aria-disabled={!can}
-      aria-label={title}
-      title={can ? `${title} (${key})` : `Nothing to ${id}`}
-      onClick={() => can && command.do(page)}
+      aria-disabled={title === undefined}
+      aria-label={title ?? `Nothing to ${id}`}
+      title={title === undefined ? `Nothing to ${id}` : `${title} (${keyText(STEP_KEYS[id], IS_MAC)})`}
+      onClick={() => page.store.getState()[id]()}
     >
       <svg viewBox="0 0 18 18" aria-hidden="true">
         <path d={path} />

@@ -5,6 +5,7 @@
  * Always holds: what a field shows, typed back, changes nothing; what cannot be understood or done is answered with a
  * sentence and no edit.
  */
+import type { Thing } from "../../../drafting/thing.js";
 import { andThen, type Edit, refused } from "../../../plan/edit.js";
 import { formatLength, plainDecimal } from "../../../plan/format-length.js";
 import { formatAngle, formatGrade, parseAngle, parseCount, parseGrade } from "../../../plan/grade-text.js";
@@ -69,6 +70,8 @@ export interface Section {
   readonly leg?: number;
   /** Limits of the plan, each with its source and the owner's reason. */
   readonly limits?: readonly SettingPath[];
+  /** Things named here that have details of their own. */
+  readonly things?: readonly { readonly name: string; readonly note: string; readonly thing: Thing }[];
   /** Closed until it is asked for. */
   readonly folded?: boolean;
 }

@@ -1,4 +1,5 @@
 /** Details of the plan as a whole, shown while nothing is selected. */
+import { decksInOrder } from "../../../drafting/decks.js";
 import { refused } from "../../../plan/edit.js";
 import { presetStandards } from "../../../plan/presets.js";
 import { type Plan, TRACK_CLASSES } from "../../../plan/schema.js";
@@ -6,7 +7,7 @@ import { setNotes, setScale, setTitle, setUnits } from "../../../plan/setting-ed
 import type { Scale } from "../../../standards/scales.js";
 import { ALL_SCALES as scales, scaleKey } from "../../files/new-plan.js";
 import { limitsOfClass, plainLimits } from "../limits.js";
-import type { Details, Section } from "./field.js";
+import { type Details, quantityText, type Section } from "./field.js";
 import { choice } from "./parts.js";
 import { ceilingField } from "./room-details.js";
 
@@ -55,6 +56,18 @@ export function planDetails(plan: Plan): Details {
         ceilingField(plan),
         { kind: "text", id: "notes", label: "Notes", long: true, value: plan.notes ?? "", set: setNotes },
       ],
+    },
+    {
+      id: "decks",
+      title: "Decks",
+      fields: [],
+      things: decksInOrder(plan)
+        .reverse()
+        .map((id) => ({
+          name: plan.decks[id]?.name ?? id,
+          note: quantityText(plan.decks[id]?.height ?? 0, "length", plan.units),
+          thing: { kind: "record", collection: "decks", id },
+        })),
     },
     { id: "limits", title: "Limits and settings", fields: [], limits: plainLimits(plan), folded: true },
     ...TRACK_CLASSES.map((trackClass) => ({

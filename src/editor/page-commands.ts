@@ -1,0 +1,62 @@
+/** What can be done with files, stages and help, by menu and by key. The commands of the sheet stand in sheet/commands.ts. */
+import * as past from "../plan/history.js";
+import type { FileDesk } from "./files/file-desk.js";
+import type { HelpTopic } from "./help/HelpPage.js";
+import type { EditorState, EditorStore } from "./store.js";
+import { STAGES, type Stage } from "./tool.js";
+
+export interface Page {
+  readonly store: EditorStore;
+  readonly files: FileDesk;
+  openHelp(topic: HelpTopic): void;
+  openNewPlan(): void;
+}
+
+export interface PageCommand {
+  readonly id: string;
+  readonly group: "File" | "Help" | "Stages";
+  readonly name: string;
+  /** As the sheet's table writes them; the first is shown. */
+  readonly keys: readonly string[];
+  run(page: Page): void;
+}
+
+const stageName = (stage: Stage): string => stage.charAt(0).toUpperCase() + stage.slice(1);
+
+export const PAGE_COMMANDS: readonly PageCommand[] = [
+  { id: "new", group: "File", name: "New plan…", keys: [], run: (page) => page.openNewPlan() },
+  { id: "open", group: "File", name: "Open…", keys: ["Mod+O"], run: ({ files }) => void files.choose() },
+  { id: "save", group: "File", name: "Save", keys: ["Mod+S"], run: ({ files }) => void files.save() },
+  {
+    id: "save-copy",
+    group: "File",
+    name: "Save a copy…",
+    keys: ["Mod+Shift+S"],
+    run: ({ files }) => void files.saveCopy(),
+  },
+  {
+    id: "first-deck",
+    group: "Help",
+    name: "Your first deck in ten minutes",
+    keys: [],
+    run: (page) => page.openHelp("first-deck"),
+  },
+  { id: "keys", group: "Help", name: "Keys", keys: ["?"], run: (page) => page.openHelp("keys") },
+  { id: "cautions", group: "Help", name: "Cautions", keys: [], run: (page) => page.openHelp("cautions") },
+  ...STAGES.map(
+    (stage, i): PageCommand => ({
+      id: stage,
+      group: "Stages",
+      name: stageName(stage),
+      keys: [`Alt+${i + 1}`],
+      run: ({ store }) => store.getState().openStage(stage),
+    }),
+  ),
+];
+
+/** `Undo: lay leg`; undefined where there is nothing to undo. */
+export function stepTitle(which: "undo" | "redo", { history }: Pick<EditorState, "history">): string | undefined {
+  const step = which === "undo" ? (history.preview?.name ?? past.undoName(history)) : past.redoName(history);
+  const word = which === "undo" ? "Undo" : "Redo";
+  return step === undefined ? undefined : `${word}: ${step.charAt(0).toLowerCase()}${step.slice(1)}`;
+}
