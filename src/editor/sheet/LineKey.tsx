@@ -1,0 +1,58 @@
+/** The key to the lines in use on the sheet: classes by weight, hidden track, the other decks. */
+import { useMemo } from "react";
+import { decksInOrder, levelWith } from "../../drafting/decks.js";
+import { TRACK_WEIGHTS } from "../../drafting/line-weights.js";
+import { TRACK_CLASSES } from "../../plan/schema.js";
+import { useEditor } from "../editor-context.js";
+
+interface Row {
+  readonly name: string;
+  readonly weight: number;
+  readonly style?: "hidden" | "pale" | "fascia" | "unreached";
+}
+
+export function LineKey() {
+  const layout = useEditor((state) => state.settled);
+  const deck = useEditor((state) => state.deck);
+  const view = useEditor((state) => state.deckView);
+  const rows = useMemo((): Row[] => {
+    const level = new Set(levelWith(layout.plan, deck));
+    const lines = [...layout.lines.values()].filter((line) => level.has(line.deck));
+    const used = new Set(lines.map((line) => line.class));
+    const byWeight = new Map<number, string[]>();
+    for (const name of TRACK_CLASSES) {
+      if (!used.has(name)) continue;
+      const { line } = TRACK_WEIGHTS[name];
+      byWeight.set(line, [...(byWeight.get(line) ?? []), name]);
+    }
+    const keys = new Set(lines.map((line) => line.key));
+    const others = view === "see-through" && decksInOrder(layout.plan).some((id) => !level.has(id));
+    return [
+      ...[...byWeight].map(([weight, names]) => ({ name: names.join(", "), weight })),
+      ...(layout.hidden.some(({ line }) => keys.has(line))
+        ? [{ name: "hidden", weight: 1, style: "hidden" as const }]
+        : []),
+      ...(others
+        ? [
+            { name: "track of another deck", weight: 0.9, style: "pale" as const },
+            { name: "its fascia", weight: 0.9, style: "fascia" as const },
+          ]
+        : []),
+      ...(layout.findings.some(({ target }) => target)
+        ? [{ name: "does not get there", weight: 1.2, style: "unreached" as const }]
+        : []),
+    ];
+  }, [layout, deck, view]);
+  return (
+    <ul className="line-key" aria-label="Key to the lines">
+      {rows.map(({ name, weight, style }) => (
+        <li key={name}>
+          <svg width="34" height="8" aria-hidden="true">
+            <path className={style} d="M0 4H34" strokeWidth={weight} />
+          </svg>
+          {name}
+        </li>
+      ))}
+    </ul>
+  );
+}

@@ -1,0 +1,103 @@
+/** The sheet: one paper with its key and title block, or two papers side by side that pan and zoom together. */
+import { useEffect, useLayoutEffect, useRef, useState } from "react";
+import { partnerDeck } from "../../drafting/decks.js";
+import { makeScenes } from "../../drafting/scene.js";
+import type { Id, Plan } from "../../plan/schema.js";
+import { useEditor, useEditorStore } from "../editor-context.js";
+import { TOOLS } from "../tools/index.js";
+import { isTypedInto } from "../use-command-keys.js";
+import { Paper } from "./Paper.js";
+import { makePointerSpot } from "./pointer-spot.js";
+import { LineKey } from "./LineKey.js";
+import { DeckName, TitleBlock } from "./TitleBlock.js";
+import { type Focus, pressToolKey } from "./tool-keys.js";
+import "./sheet.css";
+
+/** A sheet at least so wide has a margin at the right for key and title, px. */
+const WIDE = 760;
+const MARGIN = 188;
+
+export function Sheet() {
+  const deck = useEditor((state) => state.deck);
+  const deckView = useEditor((state) => state.deckView);
+  const plan = useEditor((state) => state.plan);
+  const [scenes] = useState(makeScenes);
+  const [spot] = useState(makePointerSpot);
+  const desk = useRef<HTMLElement>(null);
+  const [width, setWidth] = useState(0);
+  const pair = usePair(plan, deck);
+  useToolKeys();
+
+  useLayoutEffect(() => {
+    const box = desk.current;
+    if (!box) return;
+    const watcher = new ResizeObserver(() => setWidth(box.getBoundingClientRect().width));
+    watcher.observe(box);
+    setWidth(box.getBoundingClientRect().width);
+    return () => watcher.disconnect();
+  }, []);
+
+  const twin = deckView === "twin" && pair.length === 2;
+  const margin = !twin && width >= WIDE;
+  const shown = twin ? pair : [deck];
+  const others = twin ? "outline" : deckView === "one" ? "alone" : "through";
+  return (
+    <section className="sheet" ref={desk} aria-label="The plan" data-view={twin ? "twin" : deckView}>
+      <div className="papers">
+        {width > 0 &&
+          shown.map((id, i) => (
+            <Paper
+              key={i === 0 ? "first" : "second"}
+              deck={id}
+              others={others}
+              scenes={scenes}
+              spot={spot}
+              measures={i === 0}
+              margin={margin ? MARGIN : 0}
+            >
+              {margin && (
+                <div className="sheet-margin">
+                  <LineKey />
+                  <TitleBlock />
+                </div>
+              )}
+              {twin && <DeckName deck={id} />}
+            </Paper>
+          ))}
+      </div>
+    </section>
+  );
+}
+
+/** The decks of a pair of sheets, the lower one first; the pair stays while the deck in hand is one of them. */
+function usePair(plan: Plan, deck: Id): readonly Id[] {
+  const kept = useRef<readonly Id[]>([]);
+  const whole = kept.current.length === 2 && kept.current.every((id) => Object.hasOwn(plan.decks, id));
+  if (!whole || !kept.current.includes(deck)) {
+    const partner = partnerDeck(plan, deck);
+    const height = (id: Id): number => plan.decks[id]?.height ?? 0;
+    kept.current = partner === undefined ? [deck] : [deck, partner].sort((a, b) => height(a) - height(b));
+  }
+  return kept.current;
+}
+
+/** Keys for the tool in hand, wherever the focus is, but where something is typed. */
+function useToolKeys(): void {
+  const store = useEditorStore();
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      if (event.defaultPrevented || event.isComposing) return;
+      if (pressToolKey(store, event, focusOf(event.target), TOOLS)) event.preventDefault();
+    };
+    addEventListener("keydown", onKey);
+    return () => removeEventListener("keydown", onKey);
+  }, [store]);
+}
+
+/** What keeps its keys to itself while it is open. */
+const ON_ITS_OWN = "dialog, [role=dialog], [role=menu]";
+
+function focusOf(target: EventTarget | null): Focus {
+  if (!(target instanceof Element) || isTypedInto(target) || target.closest(ON_ITS_OWN)) return "field";
+  return target === document.body || target.classList.contains("sheet-window") ? "sheet" : "control";
+}

@@ -1,0 +1,118 @@
+/** Marks and labels: what keeps its size on screen whatever the scale. */
+import type { Label, LabelMark } from "../../drafting/label.js";
+import { TICK } from "../../drafting/line-weights.js";
+import type { Mark } from "../../drafting/scene-marks.js";
+import { toScreen, type Viewport } from "../../drafting/viewport.js";
+import type { Point } from "../../geometry/pose.js";
+import type { Millimetres } from "../../geometry/units.js";
+import type { Inks } from "./inks.js";
+import type { Canvas } from "./paint-scene.js";
+
+/** Part of a tick across points as against one across an end. */
+const POINTS = 0.7;
+/** A portal's bracket: half its width, px, and how far its arms reach into the hidden. */
+const PORTAL = { half: 8, arm: 4, weight: 1.8 } as const;
+const PIN = { radius: 4, weight: 1.4 } as const;
+/** Ticks stand out over the rails by so many px where those are drawn wide. */
+const BEYOND_RAILS = 3;
+
+export function paintMarks(
+  canvas: Canvas,
+  marks: readonly Mark[],
+  viewport: Viewport,
+  inks: Inks,
+  gauge: Millimetres,
+): void {
+  const rails = (gauge / 2) * viewport.scale + BEYOND_RAILS;
+  canvas.setLineDash([]);
+  canvas.lineJoin = "miter";
+  for (const { kind, pose, ink } of marks) {
+    const at = toScreen(viewport, pose);
+    // Along the track and across it, on screen.
+    const [ux, uy] = [Math.cos(pose.heading), -Math.sin(pose.heading)];
+    const spot = (along: number, left: number): readonly [number, number] => [
+      at.x + ux * along + uy * left,
+      at.y + uy * along - ux * left,
+    ];
+    canvas.strokeStyle = inks.colour[ink];
+    canvas.beginPath();
+    if (kind === "pin") {
+      canvas.fillStyle = inks.colour.paper;
+      canvas.lineWidth = PIN.weight;
+      canvas.arc(at.x, at.y, PIN.radius, 0, 2 * Math.PI);
+      canvas.fill();
+    } else if (kind === "portal") {
+      canvas.lineWidth = PORTAL.weight;
+      const half = Math.max(PORTAL.half, rails);
+      canvas.moveTo(...spot(PORTAL.arm, half));
+      canvas.lineTo(...spot(0, half));
+      canvas.lineTo(...spot(0, -half));
+      canvas.lineTo(...spot(PORTAL.arm, -half));
+    } else {
+      canvas.lineWidth = kind === "end" ? 1.2 : 0.9;
+      const half = Math.max((TICK / 2) * (kind === "end" ? 1 : POINTS), rails);
+      canvas.moveTo(...spot(0, half));
+      canvas.lineTo(...spot(0, -half));
+    }
+    canvas.stroke();
+  }
+}
+
+/** Labels placed at one scale, drawn at the window's: each keeps its distance from the place it belongs to. */
+export function paintLabels(
+  canvas: Canvas,
+  labels: readonly Label[],
+  placedAt: number,
+  viewport: Viewport,
+  inks: Inks,
+): void {
+  canvas.setLineDash([]);
+  for (const { anchor, marks } of labels) {
+    const at = toScreen(viewport, anchor);
+    const shift = { x: at.x - anchor.x * placedAt, y: at.y + anchor.y * placedAt };
+    for (const mark of marks) paintMark(canvas, mark, shift, inks);
+  }
+}
+
+/** Part of the size by which a line of capitals and figures is let down to stand centred on its height. */
+const CENTRE = 0.35;
+
+function paintMark(canvas: Canvas, mark: LabelMark, shift: Point, inks: Inks): void {
+  if (mark.kind === "text") {
+    const { at, text, size, ink, face = "draw", italic, bold, anchor = "middle", turn = 0, halo } = mark;
+    canvas.save();
+    canvas.translate(at.x + shift.x, at.y + shift.y);
+    if (turn) canvas.rotate((turn * Math.PI) / 180);
+    canvas.font = `${italic ? "italic " : ""}${bold ? "bold " : ""}${size}px ${inks.face[face]}`;
+    canvas.textAlign = anchor === "middle" ? "center" : anchor;
+    if (halo) {
+      canvas.strokeStyle = inks.colour[halo];
+      canvas.lineWidth = 3;
+      canvas.lineJoin = "round";
+      canvas.strokeText(text, 0, size * CENTRE);
+    }
+    canvas.fillStyle = inks.colour[ink];
+    canvas.fillText(text, 0, size * CENTRE);
+    canvas.restore();
+    return;
+  }
+  canvas.beginPath();
+  if (mark.kind === "ring") {
+    canvas.arc(mark.at.x + shift.x, mark.at.y + shift.y, mark.radius, 0, 2 * Math.PI);
+  } else {
+    for (const [i, p] of mark.points.entries()) {
+      if (i === 0) canvas.moveTo(p.x + shift.x, p.y + shift.y);
+      else canvas.lineTo(p.x + shift.x, p.y + shift.y);
+    }
+    if (mark.closed) canvas.closePath();
+    if (mark.fill) {
+      canvas.fillStyle = inks.colour[mark.fill];
+      canvas.fill();
+    }
+  }
+  if (!mark.ink) return;
+  canvas.strokeStyle = inks.colour[mark.ink];
+  canvas.lineWidth = mark.weight ?? 1;
+  canvas.lineJoin = "miter";
+  canvas.stroke();
+}
