@@ -5,12 +5,13 @@ import { makeScenes } from "../../drafting/scene.js";
 import type { Id, Plan } from "../../plan/schema.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { TOOLS } from "../tools/index.js";
-import { isTypedInto } from "../use-command-keys.js";
 import { Paper } from "./Paper.js";
 import { makePointerSpot } from "./pointer-spot.js";
+import { COMMANDS } from "./commands.js";
+import { type Focus, pressKey } from "./keys.js";
 import { LineKey } from "./LineKey.js";
+import { DeckChoice, ViewChoice, ZoomButtons } from "./SheetMargin.js";
 import { DeckName, TitleBlock } from "./TitleBlock.js";
-import { type Focus, pressToolKey } from "./tool-keys.js";
 import "./sheet.css";
 
 /** A sheet at least so wide has a margin at the right for key and title, px. */
@@ -26,7 +27,7 @@ export function Sheet() {
   const desk = useRef<HTMLElement>(null);
   const [width, setWidth] = useState(0);
   const pair = usePair(plan, deck);
-  useToolKeys();
+  useKeys();
 
   useLayoutEffect(() => {
     const box = desk.current;
@@ -57,7 +58,10 @@ export function Sheet() {
             >
               {margin && (
                 <div className="sheet-margin">
+                  <DeckChoice />
+                  <ViewChoice />
                   <LineKey />
+                  <ZoomButtons />
                   <TitleBlock />
                 </div>
               )}
@@ -65,6 +69,13 @@ export function Sheet() {
             </Paper>
           ))}
       </div>
+      {!margin && (
+        <div className="sheet-foot">
+          {!twin && <DeckChoice />}
+          <ViewChoice />
+          <ZoomButtons />
+        </div>
+      )}
     </section>
   );
 }
@@ -81,23 +92,33 @@ function usePair(plan: Plan, deck: Id): readonly Id[] {
   return kept.current;
 }
 
-/** Keys for the tool in hand, wherever the focus is, but where something is typed. */
-function useToolKeys(): void {
+/** Keys are heard wherever the focus is, but where something is typed. */
+function useKeys(): void {
   const store = useEditorStore();
   useEffect(() => {
     const onKey = (event: KeyboardEvent): void => {
       if (event.defaultPrevented || event.isComposing) return;
-      if (pressToolKey(store, event, focusOf(event.target), TOOLS)) event.preventDefault();
+      const press = {
+        key: event.key,
+        code: event.code,
+        mod: event.ctrlKey || event.metaKey,
+        shift: event.shiftKey,
+        // AltGr types characters of its own.
+        alt: event.altKey && !event.getModifierState("AltGraph"),
+      };
+      const table = { tools: TOOLS, commands: COMMANDS, focus: focusOf(event.target) };
+      if (pressKey(store, press, table)) event.preventDefault();
     };
     addEventListener("keydown", onKey);
     return () => removeEventListener("keydown", onKey);
   }, [store]);
 }
 
+const TYPED_INTO = "input:not([type=radio]):not([type=checkbox]), textarea, select, [contenteditable]";
 /** What keeps its keys to itself while it is open. */
 const ON_ITS_OWN = "dialog, [role=dialog], [role=menu]";
 
 function focusOf(target: EventTarget | null): Focus {
-  if (!(target instanceof Element) || isTypedInto(target) || target.closest(ON_ITS_OWN)) return "field";
+  if (!(target instanceof Element) || target.closest(`${TYPED_INTO}, ${ON_ITS_OWN}`)) return "field";
   return target === document.body || target.classList.contains("sheet-window") ? "sheet" : "control";
 }

@@ -1,15 +1,17 @@
 /**
- * Commands of the sheet: what is chosen copied, cut, pasted and doubled; which deck is in hand and how it is seen. What
- * the arrow does with keys of its own (Delete, nudging, turning) stands with the arrow.
+ * The commands of the sheet and their keys: undo, what is chosen copied, cut, pasted and doubled, the window, which deck
+ * is in hand and how it is seen. Menus, the list of keys and the keyboard read this one table. What the arrow does with
+ * keys of its own (Delete, nudging, turning) stands with the arrow.
  */
 import { decksInOrder, partnerDeck } from "../../drafting/decks.js";
 import { objectsOf } from "../../drafting/objects.js";
-import { visibleBox } from "../../drafting/viewport.js";
+import { visibleBox, zoomAt } from "../../drafting/viewport.js";
 import type { Clipping } from "../../layout/relay/copy-chosen.js";
-import type { Command } from "../commands.js";
 import type { DeckView, EditorState, EditorStore } from "../store.js";
 import type { Effect, ToolInput } from "../tool.js";
 import { copyOfChosen, deleteChosen, duplicateChosen, pasteHere } from "../tools/chosen-commands.js";
+import type { Command } from "./keys.js";
+import { stepObject } from "./next-object.js";
 
 const inputOf = ({ history, settled, deck, selection, units, viewport }: EditorState): ToolInput => ({
   plan: history.plan,
@@ -75,66 +77,75 @@ function nextView(store: EditorStore): void {
   if (next) setDeckView(next);
 }
 
+/** Does a deed where it can be done; otherwise the page may have the key. */
+const when =
+  (can: (state: EditorState) => boolean, deed: (store: EditorStore) => void) =>
+  (store: EditorStore): boolean => {
+    if (!can(store.getState())) return false;
+    deed(store);
+    return true;
+  };
+
+const always =
+  (deed: (store: EditorStore) => void) =>
+  (store: EditorStore): undefined =>
+    void deed(store);
+
 const chosen = ({ selection }: EditorState): boolean => selection.length > 0;
 const severalDecks = ({ plan, deck }: EditorState): boolean => partnerDeck(plan, deck) !== undefined;
 
-export const SHEET_COMMANDS: readonly Command[] = [
+const ZOOM = 1.25;
+
+const zoom =
+  (factor: number) =>
+  (store: EditorStore): undefined => {
+    const { viewport, setViewport } = store.getState();
+    setViewport(zoomAt(viewport, { x: viewport.width / 2, y: viewport.height / 2 }, factor));
+  };
+
+export const COMMANDS: readonly Command[] = [
+  { id: "undo", name: "Undo", keys: ["Mod+Z"], run: always((store) => store.getState().undo()) },
+  { id: "redo", name: "Redo", keys: ["Mod+Shift+Z", "Mod+Y"], run: always((store) => store.getState().redo()) },
   {
     id: "cut",
-    group: "Edit",
     name: "Cut",
     keys: ["Mod+X"],
-    can: chosen,
-    do({ store }) {
+    run: when(chosen, (store) => {
       if (copy(store)) apply(store, deleteChosen(inputOf(store.getState())));
-    },
+    }),
   },
-  { id: "copy", group: "Edit", name: "Copy", keys: ["Mod+C"], can: chosen, do: ({ store }) => void copy(store) },
-  {
-    id: "paste",
-    group: "Edit",
-    name: "Paste",
-    keys: ["Mod+V"],
-    can: () => clipping !== undefined,
-    do: ({ store }) => paste(store),
-  },
+  { id: "copy", name: "Copy", keys: ["Mod+C"], run: when(chosen, copy) },
+  { id: "paste", name: "Paste", keys: ["Mod+V"], run: when(() => clipping !== undefined, paste) },
   {
     id: "duplicate",
-    group: "Edit",
     name: "Duplicate",
     keys: ["Mod+D"],
-    can: chosen,
-    do: ({ store }) => apply(store, duplicateChosen(inputOf(store.getState()))),
+    run: when(chosen, (store) => apply(store, duplicateChosen(inputOf(store.getState())))),
+  },
+  { id: "select-all", name: "Select all of the deck", keys: ["Mod+A"], run: always(selectAll) },
+  {
+    id: "next-object",
+    name: "Next object",
+    keys: ["Tab"],
+    scope: "arrow",
+    run: (store) => stepObject(store, 1),
   },
   {
-    id: "select-all",
-    group: "Edit",
-    name: "Select all of the deck",
-    keys: ["Mod+A"],
-    do: ({ store }) => selectAll(store),
+    id: "previous-object",
+    name: "Previous object",
+    keys: ["Shift+Tab"],
+    scope: "arrow",
+    run: (store) => stepObject(store, -1),
   },
-  {
-    id: "deck-above",
-    group: "View",
-    name: "Deck above",
-    keys: ["PageUp"],
-    can: severalDecks,
-    do: ({ store }) => stepDeck(store, 1),
-  },
-  {
-    id: "deck-below",
-    group: "View",
-    name: "Deck below",
-    keys: ["PageDown"],
-    can: severalDecks,
-    do: ({ store }) => stepDeck(store, -1),
-  },
+  { id: "closer", name: "Closer", keys: ["+", "=", "Mod++", "Mod+="], run: zoom(ZOOM) },
+  { id: "farther", name: "Farther", keys: ["-", "Mod+-"], run: zoom(1 / ZOOM) },
+  { id: "fit", name: "Whole room", keys: ["Home", "Mod+0"], run: always((store) => store.getState().zoomToFit()) },
+  { id: "deck-above", name: "Deck above", keys: ["PageUp"], run: when(severalDecks, (store) => stepDeck(store, 1)) },
+  { id: "deck-below", name: "Deck below", keys: ["PageDown"], run: when(severalDecks, (store) => stepDeck(store, -1)) },
   {
     id: "deck-view",
-    group: "View",
     name: "One deck, see-through, twin",
     keys: ["Shift+PageDown"],
-    can: severalDecks,
-    do: ({ store }) => nextView(store),
+    run: when(severalDecks, nextView),
   },
 ];
