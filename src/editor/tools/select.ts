@@ -1,6 +1,6 @@
 /**
  * The arrow: points at things, chooses one by a click, more with Shift, many by a box. Alt goes on to what lies under
- * what is chosen.
+ * what is chosen. Handles of a chosen track are dragged, and keys do things with what is chosen.
  */
 import { type Hit, pick, within } from "../../drafting/pick.js";
 import { sameObject, sameThing, type Thing, whole } from "../../drafting/thing.js";
@@ -8,9 +8,22 @@ import { shapesOf } from "../../drafting/thing-shape.js";
 import { sheetLength } from "../../drafting/viewport.js";
 import type { Point } from "../../geometry/pose.js";
 import type { Outcome, Overlay, Tool, ToolEvent, ToolInput } from "../tool.js";
+import { AMOUNTS, type Amount, keyOverChosen } from "./chosen-keys.js";
+import {
+  type DragOutcome,
+  dragShow,
+  grabHandle,
+  type HandleDrag,
+  handleOverlay,
+  letGo,
+  moveHandle,
+  typeOverHandle,
+} from "./handle-drag.js";
+import { entryOf, startTyping, type Typing } from "./typing.js";
 
 export type SelectState =
-  | { readonly at: "rest"; readonly under?: Thing }
+  | { readonly at: "rest"; readonly under?: Thing; readonly typing?: Typing<Amount> }
+  | { readonly at: "handle"; readonly drag: HandleDrag }
   | { readonly at: "pressed"; readonly from: Point; readonly screen: Point }
   | { readonly at: "boxing"; readonly from: Point; readonly to: Point };
 
@@ -27,12 +40,21 @@ export const selectTool: Tool<SelectState> = {
   begin: () => REST,
 
   handle(state, event, input): Outcome<SelectState> {
-    if (event.type === "key" || event.type === "choose") return { state };
+    if (event.type === "choose") return { state };
+    if (event.type === "key") return keyed(state, event, input);
     if (event.type === "cancel") {
-      if (state.at !== "rest") return { state: REST };
+      if (state.at === "handle") return { state: REST, effects: [{ do: "abandon" }] };
+      if (state.at !== "rest" || (state.typing && state.typing.text !== "")) return { state: REST };
       return { state: REST, effects: input.selection.length > 0 ? [{ do: "select", selection: [] }] : [] };
     }
-    if (event.type === "down") return { state: { at: "pressed", from: event.at, screen: event.screen } };
+    if (state.at === "handle" && event.type !== "down") {
+      return held(event.type === "move" ? moveHandle(state.drag, event, input) : letGo(state.drag, event, input));
+    }
+    if (event.type === "down") {
+      const drag = event.shift ? undefined : grabHandle(input, { x: event.at.x, y: event.at.y });
+      if (drag) return { state: { at: "handle", drag } };
+      return { state: { at: "pressed", from: event.at, screen: event.screen } };
+    }
     if (event.type === "move") return { state: moved(state, event, input) };
     if (state.at === "boxing") {
       const found = within(input.layout, boxOf(state.from, event.at), input.deck);
@@ -45,7 +67,9 @@ export const selectTool: Tool<SelectState> = {
   },
 
   show(state, input) {
-    const overlay: Overlay[] = [];
+    if (state.at === "handle") return dragShow(state.drag, input);
+    const overlay: Overlay[] = handleOverlay(input);
+    const typing = state.at === "rest" ? state.typing : undefined;
     if (state.at === "boxing") {
       overlay.push({ kind: "line", points: cornersOf(state.from, state.to), closed: true, style: "guide" });
     }
@@ -62,14 +86,36 @@ export const selectTool: Tool<SelectState> = {
     const hint =
       input.selection.length === 0
         ? "Click to select, drag a box for several. Shift adds, Alt takes what lies beneath."
-        : "Shift adds or takes away, Delete removes, Esc lets go.";
-    return { overlay, hint, cursor: "default" };
+        : "Shift adds or takes away, Delete removes, arrows or a typed length nudge, [ and ] turn, M mirrors, Esc lets go.";
+    return {
+      overlay,
+      hint,
+      ...(typing && typing.text !== "" && { entry: entryOf(typing, AMOUNTS) }),
+      cursor: "default",
+    };
   },
 };
+
+function keyed(
+  state: SelectState,
+  event: ToolEvent & { readonly type: "key" },
+  input: ToolInput,
+): Outcome<SelectState> {
+  if (state.at === "handle") return held(typeOverHandle(state.drag, event, input));
+  if (state.at !== "rest") return { state };
+  const done = keyOverChosen(state.typing ?? startTyping("right"), event, input);
+  return done ? { state: { ...state, typing: done.typing }, effects: done.effects } : { state };
+}
+
+const held = ({ drag, effects }: DragOutcome): Outcome<SelectState> => ({
+  state: drag ? { at: "handle", drag } : REST,
+  effects,
+});
 
 type PointerEvent = Extract<ToolEvent, { readonly at: Point }>;
 
 function moved(state: SelectState, event: PointerEvent, input: ToolInput): SelectState {
+  if (state.at === "handle") return state;
   if (state.at === "boxing") return { ...state, to: event.at };
   if (state.at === "rest") return event.touch ? REST : restOver(hitsAt(event.at, input));
   const far = Math.hypot(event.screen.x - state.screen.x, event.screen.y - state.screen.y) > TREMBLE;

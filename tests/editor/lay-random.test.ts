@@ -1,0 +1,47 @@
+/** Two hundred hands of forty doings at every tool that lays track or pins it. */
+import { describe, it } from "vitest";
+import { layPlan } from "./lay-plan.js";
+import { expectHarmless } from "./lay-random.js";
+
+/** Ends, the points, the middle of the main and its curve, bare paper, a wall. */
+const SPOTS = [
+  [500, 300],
+  [1000, 300],
+  [800, 300],
+  [1500, 300],
+  [2200, 300],
+  [3000, 300],
+  [4000, 1200],
+  [4000, 1900],
+  [1000, 2000],
+  [1600, 2000],
+  [2200, 2000],
+  [1700, 420],
+  [600, 300],
+  [0, 0],
+] as const;
+
+const TOOLS = [
+  "select",
+  "line",
+  "straight",
+  "curve",
+  "turnout",
+  "beside",
+  "join",
+  "split",
+  "reverse",
+  "helix",
+  "pin",
+  "climb",
+  "level",
+];
+
+describe("whatever the hand does", () => {
+  it.each(TOOLS.map((tool, i) => ({ tool, seed: 4100 + i })))(
+    "$tool: a plan stays a plan, and undo gives it back",
+    ({ tool, seed }) => {
+      expectHarmless(tool, { plan: layPlan, spots: SPOTS, seed, runs: 200, events: 40 });
+    },
+  );
+});
