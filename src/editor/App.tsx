@@ -67,8 +67,10 @@ function Work({ files }: Pick<PageParts, "files">) {
       </div>
       <aside className="column" aria-label="Readings and details">
         <ReadingsPanel />
-        <DetailsPanel />
-        <ObjectList />
+        <div className="details-place">
+          <DetailsPanel />
+          <ObjectList />
+        </div>
       </aside>
       <StatusLine />
       {help && (

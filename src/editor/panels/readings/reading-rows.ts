@@ -14,11 +14,17 @@ export interface RowGroup {
   readonly quiet: boolean;
 }
 
-export const readingGroups = (readings: readonly Reading[]): RowGroup[] =>
-  grouped(readings).map((group) => ({
+/** Lengths of track have no limit: they stand last, where they keep nobody from what has one. */
+export function readingGroups(readings: readonly Reading[]): RowGroup[] {
+  const lengths = readings.filter(({ id }) => id === "length");
+  return [
+    ...grouped(readings.filter(({ id }) => id !== "length")),
+    ...(lengths.length > 0 ? [{ name: "Lengths", readings: lengths }] : []),
+  ].map((group) => ({
     ...group,
     quiet: group.readings.every(({ verdict }) => verdict === "clear" || verdict === "none"),
   }));
+}
 
 export interface RowText {
   readonly word: string;
