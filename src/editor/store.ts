@@ -109,7 +109,11 @@ export function createEditor(options: EditorOptions): EditorStore {
       const reach = sheetLength(viewport, touch ? REACH.touch : REACH.pointer);
       return { plan: history.plan, layout: settled, deck, selection, units, viewport, reach };
     };
-    const refreshShow = (): void => set({ show: tool.show(toolState, inputOf()) });
+    const refreshShow = (): void => {
+      // The first tool begins when it is first looked at: before that there is no state to begin from.
+      toolState ??= tool.begin(inputOf());
+      set({ show: tool.show(toolState, inputOf()) });
+    };
 
     const readAgain = (): void => {
       const wanted = ++readingsWanted;
@@ -231,6 +235,7 @@ export function createEditor(options: EditorOptions): EditorStore {
         const touch = "touch" in event ? event.touch : get().touch;
         if (touch !== get().touch) set({ touch });
         if (event.type === "down" && get().said !== "") set({ said: "" });
+        toolState ??= tool.begin(inputOf());
         const used = tool;
         const { state, effects = [] } = tool.handle(toolState, event, inputOf(touch));
         toolState = state;
