@@ -30,7 +30,7 @@ export interface CutLine {
   /** Places of its ends. */
   readonly start: number;
   readonly end: number;
-  /** Cuts between its ends, in any order. */
+  /** Cuts between its ends; in order along it once they are assembled. */
   readonly cuts: Cut[];
   /** Turnout whose diverging route this is, where it carries no weight of its own. */
   plane?: Id;
@@ -59,6 +59,7 @@ const RANK = { points: 0, heel: 1, joint: 2, pin: 3, end: 4 } as const;
 /** Joins places as it goes, so all other joins come first. */
 export function assembleNetwork(lines: readonly CutLine[], union: SidedUnion): Assembled {
   const borders = lines.map((line) => bordersOf(line, union));
+  for (const { merged } of borders) for (const [one, other] of merged) union.join(one, other, false);
   const nodes = new Nodes(union);
   const edges: NetworkEdge[] = [];
   const byLine = new Map<LineKey, NetworkEdge[]>();
@@ -69,7 +70,7 @@ export function assembleNetwork(lines: readonly CutLine[], union: SidedUnion): A
     if (line.endLevel !== undefined) end.level = union.root(line.endLevel);
     const own: NetworkEdge[] = [];
     let from: Cut | undefined;
-    for (const to of borders[i] ?? []) {
+    for (const to of borders[i]?.places ?? []) {
       if (from) {
         const edge = nodes.link(from, to, line, edges.length);
         edges.push(edge);
@@ -82,19 +83,59 @@ export function assembleNetwork(lines: readonly CutLine[], union: SidedUnion): A
   return { network: { nodes: nodes.finished(), edges, byLine }, pinsTogether: nodes.pinsTogether() };
 }
 
-/** The places an edge of the line begins or ends at; cuts close to one of them are made one with it. */
-function bordersOf({ start, end, length, cuts }: CutLine, union: SidedUnion): Cut[] {
+interface Borders {
+  /** Where edges of the line begin or end, in order along it. */
+  readonly places: readonly Cut[];
+  /** Cuts close to one of these, with it. */
+  readonly merged: readonly (readonly [number, number])[];
+}
+
+function bordersOf({ start, end, length, cuts }: CutLine, union: SidedUnion): Borders {
   if (cuts.length > 1) cuts.sort((a, b) => a.s - b.s || (union.nameOf(a.place) < union.nameOf(b.place) ? -1 : 1));
   let last: Cut = { place: start, s: 0, kind: "end" };
-  const borders = [last];
+  const places = [last];
+  const merged: [number, number][] = [];
   for (const cut of cuts) {
-    if (cut.s - last.s < ONE_PLACE) union.join(last.place, cut.place, false);
-    else if (length - cut.s < ONE_PLACE) union.join(end, cut.place, false);
-    else borders.push((last = cut));
+    if (cut.s - last.s < ONE_PLACE) merged.push([last.place, cut.place]);
+    else if (length - cut.s < ONE_PLACE) merged.push([end, cut.place]);
+    else places.push((last = cut));
   }
-  borders.push({ place: end, s: length, kind: "end" });
-  return borders;
+  places.push({ place: end, s: length, kind: "end" });
+  return { places, merged };
 }
+
+/**
+ * The network with some lines cut elsewhere or of another length, where they still hang together as they did; undefined
+ * where they do not. Nodes are the same object, and so are the edges of all other lines.
+ */
+export function movedCuts(
+  network: Network,
+  lines: readonly { readonly before: CutLine; readonly after: CutLine }[],
+  union: SidedUnion,
+): Network | undefined {
+  const edges = [...network.edges];
+  const byLine = new Map(network.byLine);
+  for (const { before, after } of lines) {
+    const was = bordersOf(before, union);
+    const is = bordersOf(after, union);
+    const own = network.byLine.get(after.key) ?? [];
+    if (own.length + 1 !== is.places.length || !sameBorders(was, is)) return undefined;
+    const moved = own.map((edge, i): NetworkEdge => {
+      const from = is.places[i]?.s ?? 0;
+      const to = is.places[i + 1]?.s ?? 0;
+      return edge.from === from && edge.to === to ? edge : { ...edge, from, to, length: to - from };
+    });
+    for (const edge of moved) edges[edge.index] = edge;
+    byLine.set(after.key, moved);
+  }
+  return { nodes: network.nodes, edges, byLine };
+}
+
+const sameBorders = (a: Borders, b: Borders): boolean =>
+  a.places.length === b.places.length &&
+  a.merged.length === b.merged.length &&
+  a.places.every(({ place }, i) => place === b.places[i]?.place) &&
+  a.merged.every(([one, other], i) => one === b.merged[i]?.[0] && other === b.merged[i]?.[1]);
 
 class Nodes {
   /** By the number of their root, in the order they are first met. */

@@ -4,13 +4,14 @@
  * union of places carries along.
  *
  * Always holds: a train that passes a node changes sides; a turnout's routes leave its points on one side; pins that
- * disagree at one place, or lie nowhere, are findings, and the first pin of a place holds.
+ * disagree at one place, or lie nowhere, are findings, and the first pin of a place holds; derived from a previous
+ * network it equals one derived afresh.
  */
 import { poseAt } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Id, Pin, Plan } from "../plan/schema.js";
-import { assembleNetwork, type Cut, type CutLine } from "./assemble-network.js";
-import { deriveJoints, type LineEnd } from "./joints.js";
+import { assembleNetwork, type Cut, type CutLine, movedCuts } from "./assemble-network.js";
+import { deriveJoints, type Joint, type LineEnd } from "./joints.js";
 import type { Finding } from "./layout.js";
 import type { Line, LineKey, PlacedTurnout } from "./line.js";
 import type { Network, NodeKey } from "./network.js";
@@ -30,7 +31,24 @@ interface Draft {
   readonly findings: Finding[];
 }
 
-export function deriveNetwork(plan: Plan, trackwork: Trackwork): { network: Network; findings: readonly Finding[] } {
+export interface DerivedNetwork {
+  readonly network: Network;
+  readonly findings: readonly Finding[];
+  /** What it was derived from, for the next derivation. */
+  readonly plan: Plan;
+  readonly trackwork: Trackwork;
+  readonly joints: readonly Joint[];
+  readonly lines: ReadonlyMap<LineKey, CutLine>;
+  readonly union: SidedUnion;
+}
+
+export function deriveNetwork(plan: Plan, trackwork: Trackwork, previous?: DerivedNetwork): DerivedNetwork {
+  const joints = deriveJoints(plan, trackwork);
+  const before = previous && sameHold(previous, plan, trackwork, joints) ? previous : undefined;
+  return (before && onlyMoved(before, plan, trackwork)) ?? networkAfresh(plan, trackwork, joints);
+}
+
+function networkAfresh(plan: Plan, trackwork: Trackwork, joints: readonly Joint[]): DerivedNetwork {
   const union = new SidedUnion();
   const lines = new Map<LineKey, CutLine>();
   for (const line of trackwork.lines.values()) {
@@ -44,7 +62,7 @@ export function deriveNetwork(plan: Plan, trackwork: Trackwork): { network: Netw
     });
   }
   const draft: Draft = { plan, trackwork, lines, union, findings: [] };
-  for (const { a, b } of deriveJoints(plan, trackwork)) {
+  for (const { a, b } of joints) {
     const [one, other] = [placeOf(draft, a), placeOf(draft, b)];
     if (one !== undefined && other !== undefined) union.join(one, other, a.end === b.end);
   }
@@ -52,7 +70,81 @@ export function deriveNetwork(plan: Plan, trackwork: Trackwork): { network: Netw
   for (const [id, pin] of recordsInHand(plan, plan.pins)) cutAtPin(draft, id, pin);
   const { network, pinsTogether } = assembleNetwork([...lines.values()], union);
   for (const pins of pinsTogether) reportConflicts(draft, pins);
-  return { network, findings: draft.findings };
+  return { network, findings: draft.findings, plan, trackwork, joints, lines, union };
+}
+
+/** Whether the same lines hang together by the same joints and turnouts and bear the same pins, wherever they lie. */
+function sameHold(before: DerivedNetwork, plan: Plan, trackwork: Trackwork, joints: readonly Joint[]): boolean {
+  return (
+    before.findings.length === 0 &&
+    before.plan.pins === plan.pins &&
+    before.plan.decks === plan.decks &&
+    before.plan.option === plan.option &&
+    before.joints.length === joints.length &&
+    joints.every((joint, i) => sameJoint(joint, before.joints[i])) &&
+    sameKeys(before.trackwork.lines, trackwork.lines) &&
+    sameKeys(before.trackwork.turnouts, trackwork.turnouts)
+  );
+}
+
+const sameJoint = ({ a, b }: Joint, other: Joint | undefined): boolean =>
+  other !== undefined &&
+  a.line === other.a.line &&
+  a.end === other.a.end &&
+  b.line === other.b.line &&
+  b.end === other.b.end;
+
+function sameKeys(a: ReadonlyMap<string, unknown>, b: ReadonlyMap<string, unknown>): boolean {
+  if (a === b) return true;
+  if (a.size !== b.size) return false;
+  const others = b.keys();
+  for (const key of a.keys()) if (key !== others.next().value) return false;
+  return true;
+}
+
+const sameTurnout = (a: PlacedTurnout, b: PlacedTurnout): boolean =>
+  a.host === b.host && a.direction === b.direction && a.hand === b.hand;
+
+/** The network of before with lines of other lengths and cuts elsewhere; undefined where more than that changed. */
+function onlyMoved(before: DerivedNetwork, plan: Plan, trackwork: Trackwork): DerivedNetwork | undefined {
+  const changed = new Set<LineKey>();
+  for (const [key, line] of trackwork.lines) {
+    const was = before.trackwork.lines.get(key);
+    if (was !== line && was?.path.length !== line.path.length) changed.add(key);
+  }
+  for (const [id, turnout] of trackwork.turnouts) {
+    const was = before.trackwork.turnouts.get(id);
+    if (was === turnout) continue;
+    if (!was || !sameTurnout(was, turnout)) return undefined;
+    if (was.departs !== turnout.departs || was.heel !== turnout.heel) changed.add(turnout.host);
+  }
+  const lines = new Map(before.lines);
+  const moved: { readonly before: CutLine; readonly after: CutLine }[] = [];
+  for (const key of changed) {
+    const was = before.lines.get(key);
+    const length = trackwork.lines.get(key)?.path.length;
+    if (!was || length === undefined) return undefined;
+    const cuts: Cut[] = [];
+    for (const cut of was.cuts) {
+      const s = cutNow(before.union.nameOf(cut.place), plan, trackwork);
+      // A pin beyond the end is a finding, which deriving afresh tells.
+      if (s === undefined || s > length) return undefined;
+      cuts.push({ ...cut, s });
+    }
+    const after: CutLine = { ...was, length, cuts };
+    lines.set(key, after);
+    moved.push({ before: was, after });
+  }
+  const { union, joints, findings } = before;
+  const network = moved.length === 0 ? before.network : movedCuts(before.network, moved, union);
+  return network && { network, findings, plan, trackwork, joints, lines, union };
+}
+
+/** Where a cut lies now, by its name. */
+function cutNow(name: NodeKey, plan: Plan, { turnouts }: Trackwork): Millimetres | undefined {
+  const [kind, id = ""] = name.split(":");
+  if (kind === "pin") return plan.pins[id]?.at;
+  return kind === "points" ? turnouts.get(id)?.departs : turnouts.get(id)?.heel;
 }
 
 /** Names of a line's ends, made once: the same text again is found faster than its like. */

@@ -7,10 +7,11 @@
 import type { Millimetres } from "../geometry/units.js";
 import type { Id, Plan } from "../plan/schema.js";
 import { deriveCrossings } from "./crossings.js";
-import { deriveNetwork } from "./derive-network.js";
+import { type DerivedNetwork, deriveNetwork } from "./derive-network.js";
 import { deriveProfiles, type Heights } from "./heights.js";
 import { deriveHidden } from "./hidden.js";
 import type { Layout } from "./layout.js";
+import type { Line, LineKey } from "./line.js";
 import { deriveMeetings, type Meetings } from "./meetings.js";
 import { deriveSpace, type DerivedSpace } from "./space.js";
 import { deriveTrackwork, type Trackwork } from "./trackwork.js";
@@ -18,6 +19,7 @@ import { deriveTrackwork, type Trackwork } from "./trackwork.js";
 /** What a layout was made of, kept beside it for the next derivation. */
 interface Stages {
   readonly trackwork: Trackwork;
+  readonly network: DerivedNetwork;
   readonly heights: Heights;
   readonly meetings: Meetings;
   readonly space: DerivedSpace;
@@ -26,25 +28,37 @@ interface Stages {
 const stagesOf = new WeakMap<Layout, Stages>();
 
 export function deriveLayout(plan: Plan, previous?: Layout): Layout {
-  const before = previous && stagesOf.get(previous);
+  const stages = previous && stagesOf.get(previous);
+  const before = stages && { ...stages, layout: previous };
   const trackwork = deriveTrackwork(plan, before?.trackwork);
-  const { network, findings } = deriveNetwork(plan, trackwork);
+  const network = deriveNetwork(plan, trackwork, before?.network);
   const { lines, turnouts } = trackwork;
-  const verticalCurve = plan.standards.verticalCurve.value;
-  const heights = deriveProfiles({ network, lines, decks: plan.decks, verticalCurve }, before?.heights);
-  const space = deriveSpace(plan, before && previous && { plan: previous.plan, space: before.space.space });
-  const meetings = deriveMeetings(lines, heights.profiles, meetingReach(plan), before?.meetings);
+  const heights = heightsOf(plan, lines, network, before);
+  const { profiles } = heights;
+  const space = deriveSpace(plan, before && { plan: before.layout.plan, space: before.space.space });
+  const sameLines = before?.trackwork.lines === lines;
+  const samePlaces = before && sameLines && before.heights.profiles === profiles;
+  const reach = meetingReach(plan);
+  const meetings =
+    samePlaces && before.meetings.reach === reach
+      ? { ...before.meetings, computed: 0 }
+      : deriveMeetings(lines, profiles, reach, before?.meetings);
+  const sameMeetings = samePlaces && before.layout.meetings === meetings.meetings;
+  const sameRecords = before && before.layout.plan.tracks === plan.tracks && before.layout.plan.decks === plan.decks;
   const layout: Layout = {
     plan,
     lines,
     turnouts,
-    network,
-    profiles: heights.profiles,
+    network: network.network,
+    profiles,
     space: space.space,
     meetings: meetings.meetings,
-    crossings: deriveCrossings(lines, meetings.meetings, heights.profiles, turnouts),
-    hidden: deriveHidden(plan, lines),
-    findings: [...trackwork.findings, ...findings, ...heights.findings, ...space.findings],
+    crossings:
+      sameMeetings && before.layout.turnouts === turnouts
+        ? before.layout.crossings
+        : deriveCrossings(lines, meetings.meetings, profiles, turnouts),
+    hidden: sameRecords && sameLines ? before.layout.hidden : deriveHidden(plan, lines),
+    findings: [...trackwork.findings, ...network.findings, ...heights.findings, ...space.findings],
     derived: {
       lines: trackwork.laid,
       profiles: heights.solved,
@@ -52,8 +66,27 @@ export function deriveLayout(plan: Plan, previous?: Layout): Layout {
       decks: space.decks,
     },
   };
-  stagesOf.set(layout, { trackwork, heights, meetings, space });
+  stagesOf.set(layout, { trackwork, network, heights, meetings, space });
   return layout;
+}
+
+function heightsOf(
+  plan: Plan,
+  lines: ReadonlyMap<LineKey, Line>,
+  { network }: DerivedNetwork,
+  before: (Stages & { readonly layout: Layout }) | undefined,
+): Heights {
+  const { decks } = plan;
+  const verticalCurve = plan.standards.verticalCurve.value;
+  const same =
+    before &&
+    before.network.network === network &&
+    before.trackwork.lines === lines &&
+    before.layout.plan.decks === decks &&
+    before.heights.verticalCurve === verticalCurve;
+  return same
+    ? { ...before.heights, solved: 0 }
+    : deriveProfiles({ network, lines, decks, verticalCurve }, before?.heights);
 }
 
 /** Where each leg of a track begins along it, and last where the track ends; nothing for a track that was not laid, or a layout that came another way (copied, sent). */

@@ -13,7 +13,7 @@ import { type Pose, reversePose } from "../geometry/pose.js";
 import { type Millimetres, toRadians } from "../geometry/units.js";
 import type { Anchor, Id, Leg, Plan, Side, Template, TrackClass } from "../plan/schema.js";
 import { GrowingTrack, type LegInput, type TrackTrace } from "./growing-track.js";
-import { layLeg, sameInput } from "./legs.js";
+import { layLeg, sameInput, samePlain } from "./legs.js";
 import { inOption } from "./options.js";
 import { fail, findingOf, found, type Outcome } from "./outcome.js";
 import {
@@ -95,7 +95,13 @@ export class Laying {
         growing.done = true;
         break;
       }
-      const input = this.legInput(growing, leg, growing.end);
+      const easement = classEasement(this.plan, growing.track.class);
+      const before = growing.trace?.legs[growing.legs.length];
+      if (before && samePlain(before.input, leg, growing.end, easement)) {
+        growing.add(before.input, before);
+        continue;
+      }
+      const input = this.legInput(leg, growing.end, easement);
       if (isWaiting(input)) return input;
       this.lay(growing, input);
     }
@@ -115,8 +121,7 @@ export class Laying {
     growing.done = true;
   }
 
-  private legInput(growing: GrowingTrack, leg: Leg, from: Pose): Answer<LegInput> {
-    const easement = classEasement(this.plan, growing.track.class);
+  private legInput(leg: Leg, from: Pose, easement: Millimetres): Answer<LegInput> {
     if ("join" in leg) {
       const goal = this.arriving(leg.join.to);
       return goal.ok ? found({ leg, from, easement, goal: goal.value }) : goal;

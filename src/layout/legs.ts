@@ -2,11 +2,12 @@
 import { type BesideFailure, besidePose, pathBeside } from "../geometry/beside.js";
 import { flexPath } from "../geometry/flex.js";
 import { joinPoses } from "../geometry/join.js";
-import { localPoint, samePose as nearPose } from "../geometry/pose.js";
+import { localPoint, type Pose, samePose as nearPose } from "../geometry/pose.js";
 import { type Segment, straight } from "../geometry/segment.js";
 import { towardPoint } from "../geometry/toward.js";
 import { easedTurn } from "../geometry/turn.js";
-import { toRadians, wrapAngle } from "../geometry/units.js";
+import { type Millimetres, toRadians, wrapAngle } from "../geometry/units.js";
+import type { Leg } from "../plan/schema.js";
 import type { LegInput } from "./growing-track.js";
 import { samePath, samePose } from "./make-line.js";
 import { fail, found, type Outcome } from "./outcome.js";
@@ -94,3 +95,7 @@ export function sameInput(a: LegInput, b: LegInput): boolean {
   const sameGoal = a.goal === b.goal || (!!a.goal && !!b.goal && samePose(a.goal, b.goal));
   return sameHost && sameGoal && samePose(a.from, b.from);
 }
+
+/** Whether a leg that depends on no other track would be laid just as before, from the very same pose. */
+export const samePlain = (before: LegInput, leg: Leg, from: Pose, easement: Millimetres): boolean =>
+  before.leg === leg && !before.goal && !before.host && before.easement === easement && samePose(before.from, from);

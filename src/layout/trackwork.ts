@@ -55,29 +55,50 @@ export function deriveTrackwork(plan: Plan, previous?: Trackwork): Trackwork {
     onHosts.set(id, outcome.value);
     turnouts.set(id, outcome.value.placed);
     for (const { key, path } of outcome.value.routes) {
-      if (host) keep(makeLine({ key, kind: "turnout", id, ...placeOf(host) }, path, previous?.lines.get(key)));
+      const before = previous?.lines.get(key);
+      if (!host) continue;
+      const same = before?.path === path && before.class === host.track.class && before.deck === host.track.deck;
+      keep(same ? before : makeLine({ key, kind: "turnout", id, ...placeOf(host) }, path, before));
     }
   }
-  return { lines, turnouts, traces, onHosts, findings, laid };
+  return {
+    lines: previous && sameValues(previous.lines, lines) ? previous.lines : lines,
+    turnouts: previous && sameValues(previous.turnouts, turnouts) ? previous.turnouts : turnouts,
+    traces,
+    onHosts,
+    findings,
+    laid,
+  };
+}
+
+function sameValues<K, V>(a: ReadonlyMap<K, V>, b: ReadonlyMap<K, V>): boolean {
+  if (a.size !== b.size) return false;
+  const others = b.entries();
+  for (const [key, value] of a) {
+    const other = others.next().value;
+    if (!other || other[0] !== key || other[1] !== value) return false;
+  }
+  return true;
 }
 
 const placeOf = ({ track }: GrowingTrack): Pick<Line, "class" | "deck"> => ({ class: track.class, deck: track.deck });
 
 function traceOf(growing: GrowingTrack, previous: Trackwork | undefined): TrackTrace {
   const { id, track, start, legs, findings, legStations, trace } = growing;
+  if (trace && sameTrace(trace, growing)) return trace;
   const key: LineKey = `track:${id}`;
   const path = growing.path();
   const line =
     path && path.length > 0
       ? makeLine({ key, kind: "track", id, ...placeOf(growing) }, path, previous?.lines.get(key))
       : undefined;
-  const same =
-    trace &&
-    trace.track === track &&
-    trace.line === line &&
-    trace.start === start &&
-    findings.length + trace.findings.length === 0 &&
-    trace.legs.length === legs.length &&
-    legs.every((leg, i) => leg === trace.legs[i]);
-  return same ? trace : { track, start, legs, findings, line, legStations };
+  return { track, start, legs, findings, line, legStations };
 }
+
+/** Whether a track came out just as it did before, leg for leg, without a finding either time. */
+const sameTrace = (trace: TrackTrace, { track, start, legs, findings }: GrowingTrack): boolean =>
+  trace.track === track &&
+  trace.start === start &&
+  findings.length + trace.findings.length === 0 &&
+  trace.legs.length === legs.length &&
+  legs.every((leg, i) => leg === trace.legs[i]);

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { deriveLayout, meetingReach } from "../../src/layout/derive.js";
+import { deriveLayout, legStationsOf, meetingReach } from "../../src/layout/derive.js";
 import type { Plan } from "../../src/plan/schema.js";
 import { at, BARE, curve, endOf, from, layoutOf, planOf, straight, track, turnout } from "./small-plan.js";
 
@@ -66,6 +66,17 @@ describe("deriveLayout", () => {
     const copy = { ...deriveLayout(plan) };
     expect(deriveLayout(plan, copy).derived.lines).toBe(1);
   });
+});
+
+it("stations of legs follow the legs, also where a track is taken over from before", () => {
+  const plan = planOf({ tracks: { a: track(at(1000, 1000), [straight(300), straight(200), curve(500, 90)]) } });
+  const layout = deriveLayout(plan);
+  const stations = legStationsOf(layout, "a");
+  expect(stations.slice(0, 3)).toEqual([0, 300, 500]);
+  expect(stations[3]).toBe(layout.lines.get("track:a")?.path.length);
+  expect(legStationsOf(deriveLayout({ ...plan, title: "Again" }, layout), "a")).toEqual(stations);
+  expect(legStationsOf(layout, "b")).toEqual([]);
+  expect(legStationsOf({ ...layout }, "a")).toEqual([]);
 });
 
 it("the reach of meetings covers the widest spacing asked for and the roadbed over a car", () => {
