@@ -5,7 +5,7 @@
  */
 import { slicePath } from "../../geometry/path.js";
 import { type Segment, segmentTurn } from "../../geometry/segment.js";
-import { type Millimetres, toDegrees } from "../../geometry/units.js";
+import { type Curvature, type Millimetres, toDegrees } from "../../geometry/units.js";
 import type { Id, Leg } from "../../plan/schema.js";
 import { legStationsOf } from "../derive.js";
 import type { Layout } from "../layout.js";
@@ -15,7 +15,11 @@ const NO_PIECE: Millimetres = 1e-6;
 /** Curvatures whose ratio is nearer to one than this are one radius. */
 const ONE_RADIUS = 1e-9;
 
-const isStraight = (g: Segment): boolean => g.k0 === 0 && g.k1 === 0;
+/** Curvature too small to bend anything: what rounding leaves where an easement runs out. */
+const NO_CURVATURE: Curvature = 1e-12;
+
+const none = (k: Curvature): boolean => Math.abs(k) <= NO_CURVATURE;
+const isStraight = (g: Segment): boolean => none(g.k0) && none(g.k1);
 const same = (a: number, b: number): boolean => Math.abs(a - b) <= ONE_RADIUS * Math.max(Math.abs(a), Math.abs(b));
 
 /** Undefined where a curve eases from one radius to another, which no curve of one radius does. */
@@ -48,8 +52,8 @@ function takeCurve(pieces: readonly Segment[], from: number): { leg: Leg; next: 
   let turn = 0;
   const first = pieces[i];
   if (!first) return undefined;
-  const k = first.k0 === 0 ? first.k1 : first.k0;
-  if (first.k0 === 0) {
+  const k = none(first.k0) ? first.k1 : first.k0;
+  if (none(first.k0)) {
     easeIn = first.length;
     turn += segmentTurn(first);
     i += 1;
@@ -59,13 +63,13 @@ function takeCurve(pieces: readonly Segment[], from: number): { leg: Leg; next: 
     i += 1;
   }
   const last = pieces[i];
-  if (last && last.k1 === 0 && same(last.k0, k)) {
+  if (last && none(last.k1) && same(last.k0, k)) {
     easeOut = last.length;
     turn += segmentTurn(last);
     i += 1;
   }
   if (i === from) return undefined;
-  const easement = easeIn === easeOut ? easeIn : { in: easeIn, out: easeOut };
+  const easement = Math.abs(easeIn - easeOut) <= NO_PIECE ? easeIn : { in: easeIn, out: easeOut };
   const curve = { radius: 1 / Math.abs(k), angle: toDegrees(Math.abs(turn)), hand: handOf(k), easement };
   return { leg: { curve }, next: i };
 }

@@ -21,8 +21,8 @@ export interface Relocation {
 
 export const otherSide = (side: Side): Side => (side === "left" ? "right" : "left");
 
-/** Everything along the track but the track itself, which the caller has laid anew. */
-export function relocate(plan: Plan, r: Relocation, name: string): Edit {
+/** Everything along the track but the tracks the caller has laid anew, the track itself among them. */
+export function relocate(plan: Plan, r: Relocation, laid: readonly Id[], name: string): Edit {
   let edit = done(name, plan);
   for (const [id, turnout] of Object.entries(plan.turnouts)) {
     if (turnout.on !== r.track) continue;
@@ -41,6 +41,7 @@ export function relocate(plan: Plan, r: Relocation, name: string): Edit {
     edit = andThen(edit, (next) => putRecord(next, "pins", id, amend(pin, { track: to.track, at: to.at })), name);
   }
   for (const id of Object.keys(plan.tracks)) {
+    if (laid.includes(id)) continue;
     edit = andThen(
       edit,
       (next) => {
@@ -73,7 +74,7 @@ export function anchorMoved(anchor: Anchor, r: Relocation): Anchor {
   return { ...anchor, beside: amend(beside, { ...to, side, against: against === true ? true : undefined }) };
 }
 
-function legMoved(leg: Leg, r: Relocation): Leg[] {
+export function legMoved(leg: Leg, r: Relocation): Leg[] {
   if ("join" in leg) {
     const to = anchorMoved(leg.join.to, r);
     return [to === leg.join.to ? leg : { ...leg, join: { ...leg.join, to } }];

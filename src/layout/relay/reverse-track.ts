@@ -38,7 +38,7 @@ export function reverseTrack(layout: Layout, id: Id): Edit {
   let failed: Edit = refused("that track cannot be laid from its other end");
   for (const { start, legs } of candidates(layout, id, track, relocation)) {
     let edit = putRecord(plan, "tracks", id, amend(track, { start, legs, hidden }), NAME);
-    edit = andThen(edit, (next) => relocate(next, relocation, NAME), NAME);
+    edit = andThen(edit, (next) => relocate(next, relocation, [id], NAME), NAME);
     if (!edit.ok) failed = edit;
     else if (liesAsBefore(layout, edit.plan, new Map([[line.key, reversePath(path)]]))) return edit;
   }
@@ -51,20 +51,21 @@ function candidates(layout: Layout, id: Id, track: Track, r: Relocation): Pick<T
   const back = path && legsBack(layout, id, track);
   if (!back) return [];
   const last = track.legs.at(-1);
-  const joined = last && "join" in last && ("turnout" in last.join.to || "track" in last.join.to);
-  // A joint with its own start names an end that changes places as well.
-  const start: Anchor = joined ? turnedSelf(last.join.to, id) : { pose: anchorPose(reversePose(path.end)) };
-  if (!("turnout" in track.start || "track" in track.start)) return [{ start, legs: back }];
-  const to = anchorMoved(track.start, r);
+  const goal = last && "join" in last ? last.join.to : undefined;
+  const onSheet: Anchor = { pose: anchorPose(reversePose(path.end)) };
+  // A ring ends where it began, run either way.
+  const ring = goal && "track" in goal && goal.track === id;
+  const joined = goal && !ring && ("turnout" in goal || "track" in goal);
+  const start = joined ? goal : onSheet;
+  const hangs = "turnout" in track.start || "track" in track.start;
+  if (!ring && !hangs) return [{ start, legs: back }];
+  const to: Anchor = ring ? { track: id, end: "start" } : anchorMoved(track.start, r);
   const closing = [1, 2, 3].filter((count) => count <= back.length);
   return closing.map((count) => ({
     start,
     legs: [...back.slice(0, back.length - count), joinInPlaceOf(back.slice(-count), to, layout, track)],
   }));
 }
-
-const turnedSelf = (anchor: Anchor, id: Id): Anchor =>
-  "track" in anchor && anchor.track === id ? { ...anchor, end: anchor.end === "start" ? "end" : "start" } : anchor;
 
 const anchorPose = ({ x, y, heading }: Pose) => ({ x, y, heading: toDegrees(heading) });
 

@@ -13,7 +13,7 @@ import type { Anchor, Id, Leg } from "../../plan/schema.js";
 import { legStationsOf } from "../derive.js";
 import type { Layout } from "../layout.js";
 import { plainLegs, segmentsOfLeg } from "./plain-legs.js";
-import { relocate, type Relocation, stretchesWithin } from "./relocate.js";
+import { legMoved, relocate, type Relocation, stretchesWithin } from "./relocate.js";
 import { liesAsBefore } from "./same-way.js";
 
 /** Nobody lays, or means, track shorter than this at an end. */
@@ -37,7 +37,7 @@ export function splitTrack(layout: Layout, id: Id, at: Millimetres, second?: Id)
   }
   const parts = partLegs(layout, id, track.legs, at);
   if (!Array.isArray(parts)) return refused(parts.why);
-  const [before, after] = parts;
+
   const other = second ?? freshId(plan, track.name ?? id);
   const relocation: Relocation = {
     track: id,
@@ -47,12 +47,15 @@ export function splitTrack(layout: Layout, id: Id, at: Millimetres, second?: Id)
     place: (s, toward) => (s < at || (s === at && toward <= at) ? { track: id, at: s } : { track: other, at: s - at }),
     end: (end) => (end === "start" ? { track: id, end } : { track: other, end }),
   };
+  // A ring that joins its own start goes on joining it.
+  const [before, after] = parts.map((legs) => legs.flatMap((leg) => legMoved(leg, relocation)));
+  if (!before || !after) return refused("there is no track there");
   const first = amend(track, { legs: before, hidden: stretchesWithin(track.hidden, 0, at) });
   const start: Anchor = { track: id, end: "end" };
   const rest = amend(track, { start, legs: after, hidden: stretchesWithin(track.hidden, at, path.length) });
   let edit = putRecord(plan, "tracks", other, rest, "Split track");
   edit = andThen(edit, (next) => putRecord(next, "tracks", id, first), "Split track");
-  edit = andThen(edit, (next) => relocate(next, relocation, "Split track"), "Split track");
+  edit = andThen(edit, (next) => relocate(next, relocation, [id, other], "Split track"), "Split track");
   if (!edit.ok) return edit;
   const wanted = new Map([
     [line.key, slicePath(path, 0, at)],
