@@ -8,7 +8,7 @@ import type { Layout } from "../layout/layout.js";
 import type { DeckSpace } from "../layout/space.js";
 import type { Deck, Id, Plan } from "../plan/schema.js";
 import type { Reading } from "./reading.js";
-import { rememberPair } from "./remember.js";
+import { remember } from "./remember.js";
 import { type Rule } from "./rule.js";
 import { judge } from "./verdict.js";
 
@@ -18,7 +18,7 @@ const TOUCHING = 100 * 100;
 /** Decks nearer in height than this lie side by side on one level, mm. */
 const ONE_LEVEL = 1;
 
-const sharedArea = rememberPair((a: DeckSpace, b: DeckSpace): Area => intersectAreas(a.bench, b.bench));
+const sharedArea = remember((a: DeckSpace) => remember((b: DeckSpace): Area => intersectAreas(a.bench, b.bench)));
 
 export const deckSeparation: Rule = {
   id: "deck-separation",
@@ -38,7 +38,7 @@ export const deckSeparation: Rule = {
 function sharedOf(layout: Layout, below: Id, above: Id): Area {
   const a = layout.space.decks.get(below);
   const b = layout.space.decks.get(above);
-  return a && b ? sharedArea(a, b) : [];
+  return a && b ? sharedArea(a)(b) : [];
 }
 
 const cornerOf = (area: Area): Point => area[0]?.[0] ?? { x: 0, y: 0 };

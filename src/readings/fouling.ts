@@ -4,9 +4,10 @@
  */
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
-import type { LineKey } from "../layout/line.js";
+import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting } from "../layout/meetings.js";
 import type { NetworkNode, NodeKey } from "../layout/network.js";
+import { rememberBeside } from "./remember.js";
 import { limitsOf } from "./rule.js";
 
 /** Part of a line within reach of a node along the track. */
@@ -47,32 +48,55 @@ export function foulingZones(layout: Layout, near: Millimetres): Zones {
     if (reach !== undefined) spread(layout, node, reach, true, zones);
     else if (node.kind === "joint") spread(layout, node, near, false, zones);
   }
-  return zones;
+  const result = new Map<LineKey, ZonesOfLine>();
+  for (const [key, own] of zones) {
+    const line = layout.lines.get(key);
+    if (line) result.set(key, kept(line, own));
+  }
+  return result;
+}
+
+/** Pairs of zones of two lines that lie round one node and are met with; the same list for the same zones. */
+export function zonePairs(zones: Zones, meeting: Meeting): readonly ZonePair[] {
+  const [ofA, ofB] = [zones.get(meeting.a), zones.get(meeting.b)];
+  return ofA && ofB ? pairsOf(meeting, ofA, ofB) : NONE;
 }
 
 const NONE: readonly never[] = [];
 
-/** Whether two lists hold the same zones, figure by figure. */
-export const samePairs = (p: readonly ZonePair[], q: readonly ZonePair[]): boolean =>
-  p.length === q.length && p.every(({ a, b }, i) => sameZone(a, q[i]?.a) && sameZone(b, q[i]?.b));
-
-const sameZone = (p: Zone, q: Zone | undefined): boolean =>
-  p === q || (p.from === q?.from && p.to === q.to && p.away === q.away && p.parting === q.parting);
-
-/** Pairs of zones of two lines that lie round one node and are met with. */
-export function zonePairs(zones: Zones, { a, b, places }: Meeting): readonly ZonePair[] {
+const pairsOf = rememberBeside(({ places }: Meeting, ofA: ZonesOfLine, ofB: ZonesOfLine): readonly ZonePair[] => {
   const first = (places[0]?.sa ?? 0) - SLACK;
   const last = (places.at(-1)?.sa ?? 0) + SLACK;
-  const [ofA, ofB] = [zones.get(a), zones.get(b)];
-  if (!ofA || !ofB) return NONE;
   const pairs: ZonePair[] = [];
   for (const [node, own] of ofA) {
     const others = ofB.get(node);
     if (!others) continue;
-    for (const za of own) if (za.from <= last && za.to >= first) for (const zb of others) pairs.push({ a: za, b: zb });
+    for (const a of own) if (a.from <= last && a.to >= first) for (const b of others) pairs.push({ a, b });
   }
   return pairs;
+});
+
+/** The zones a line had in the layout before, so that they stay the same object while they are the same. */
+const before = new WeakMap<Line, ZonesOfLine>();
+
+function kept(line: Line, zones: ZonesOfLine): ZonesOfLine {
+  const last = before.get(line);
+  if (last && sameZones(last, zones)) return last;
+  before.set(line, zones);
+  return zones;
 }
+
+function sameZones(p: ZonesOfLine, q: ZonesOfLine): boolean {
+  if (p.size !== q.size) return false;
+  for (const [node, own] of p) {
+    const other = q.get(node);
+    if (own.length !== other?.length || !own.every((zone, i) => sameZone(zone, other[i]))) return false;
+  }
+  return true;
+}
+
+const sameZone = (p: Zone, q: Zone | undefined): boolean =>
+  p.from === q?.from && p.to === q.to && p.away === q.away && p.parting === q.parting;
 
 /** A meeting with what its spacing is worth place by place, and the length of its second line. */
 export interface WorthOfMeeting {

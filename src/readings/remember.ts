@@ -17,10 +17,16 @@ export function remember<K extends object, V>(compute: (key: K) => V): (key: K) 
   };
 }
 
-/** Remembers what was computed for two objects together. */
+/** Remembers what was computed for two objects together; of the partners of the first only the last. */
 export function rememberPair<A extends object, B extends object, V>(compute: (a: A, b: B) => V): (a: A, b: B) => V {
-  const partners = remember((a: A) => remember((b: B) => compute(a, b)));
-  return (a, b) => partners(a)(b);
+  const known = new WeakMap<A, { readonly partner: B; readonly value: V }>();
+  return (a, b) => {
+    const last = known.get(a);
+    if (last?.partner === b) return last.value;
+    const value = compute(a, b);
+    known.set(a, { partner: b, value });
+    return value;
+  };
 }
 
 /** Remembers for an object the last answer, as long as what is given beside it stays the same (objects by identity). */

@@ -12,7 +12,7 @@ import type { Line } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
 import type { Plan, Standards } from "../plan/schema.js";
 import { type Throws, throwsOf, throwToward } from "./envelope.js";
-import { belongsTogether, foulingZones, samePairs, type WorthOfMeeting, type ZonePair, zonePairs } from "./fouling.js";
+import { belongsTogether, foulingZones, type WorthOfMeeting, type ZonePair, zonePairs } from "./fouling.js";
 import { joinedEnds } from "./joined-ends.js";
 import { perLine } from "./per-line.js";
 import { rememberBeside, sameItems } from "./remember.js";
@@ -86,7 +86,7 @@ const sameLeftOut = (p: LeftOut, q: LeftOut): boolean =>
   p.near === q.near &&
   p.ahead === q.ahead &&
   sameItems(p.goesOn, q.goesOn) &&
-  samePairs(p.pairs, q.pairs) &&
+  p.pairs === q.pairs &&
   p.crossings.length === q.crossings.length &&
   p.crossings.every((c, i) => sameCrossing(c, q.crossings[i]));
 

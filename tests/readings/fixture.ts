@@ -142,4 +142,4 @@ export class Draft {
   }
 }
 
-export const plan = Draft.plan;
+export const plan = (wishes: { readonly body?: "NMRA" | "NEM" } = {}): Draft => Draft.plan(wishes);
