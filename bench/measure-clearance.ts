@@ -3,7 +3,6 @@
  * JTS), against the layout's meetings, on the same sampled lines. The answers are compared, and must agree.
  */
 import { deriveLayout, meetingReach } from "../src/layout/derive.js";
-import type { Line } from "../src/layout/line.js";
 import { deriveMeetings } from "../src/layout/meetings.js";
 import { distanceBetween, lineThrough } from "../tests/oracles/second-geometry.js";
 import { hallPlan } from "./plans.js";
@@ -28,7 +27,7 @@ export function measureClearance(): Result[] {
     for (let i = 0; i < all.length; i++) {
       for (let j = i + 1; j < all.length; j++) {
         const [a, b] = [shapes[i], shapes[j]];
-        if (a && b) distances.set(pairName(all[i], all[j]), distanceBetween(a, b));
+        if (a && b) distances.set(pairName(all[i]?.key ?? "", all[j]?.key ?? ""), distanceBetween(a, b));
       }
     }
   });
@@ -40,7 +39,7 @@ export function measureClearance(): Result[] {
   });
   const nearest = new Map<string, number>();
   for (const { a, b, places } of meetings.meetings) {
-    const name = [a, b].sort().join(" ");
+    const name = pairName(a, b);
     for (const { apart } of places) nearest.set(name, Math.min(nearest.get(name) ?? Number.POSITIVE_INFINITY, apart));
   }
   let differ = 0;
@@ -65,4 +64,4 @@ export function measureClearance(): Result[] {
   ];
 }
 
-const pairName = (a: Line | undefined, b: Line | undefined): string => [a?.key, b?.key].sort().join(" ");
+const pairName = (a: string, b: string): string => (a < b ? `${a} ${b}` : `${b} ${a}`);

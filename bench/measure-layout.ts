@@ -44,6 +44,10 @@ export function measureScratch(tracks: number, runs: number, warmUp: number): Sc
   };
 }
 
+/** Rounds that only warm the program up, and rounds made however slow the machine is. */
+const WARM_UP = 2;
+const LEAST_ROUNDS = 5;
+
 interface EditTimes {
   readonly all: number[];
   readonly layout: number[];
@@ -58,7 +62,7 @@ function timeEdits(tracks: number, rounds: number, longest: number): EditTimes {
   const districts = Math.ceil(tracks / TRACKS_IN_DISTRICT);
   const times: EditTimes = { all: [], layout: [], byKind: new Map() };
   const begin = performance.now();
-  for (let round = 0; round < rounds && performance.now() - begin < longest; round++) {
+  for (let round = 0; round < rounds && (round < LEAST_ROUNDS || performance.now() - begin < longest); round++) {
     const district = `d${((round >> 1) * 37) % districts}`;
     for (const { name, make } of EDIT_KINDS) {
       let derived = 0;
@@ -71,8 +75,7 @@ function timeEdits(tracks: number, rounds: number, longest: number): EditTimes {
         });
         takeReadings(plan, layout);
       });
-      // The first rounds warm the program up.
-      if (round < 4) continue;
+      if (round < WARM_UP) continue;
       times.all.push(all);
       times.layout.push(derived);
       const own = times.byKind.get(name);
@@ -84,8 +87,8 @@ function timeEdits(tracks: number, rounds: number, longest: number): EditTimes {
 }
 
 export function measureLayouts(): Result[] {
-  const small = measureScratch(1000, 5, 2);
-  const edits = timeEdits(1000, 24, 15_000);
+  const small = measureScratch(1000, 3, 1);
+  const edits = timeEdits(1000, 24, 10_000);
   const all = spread(edits.all);
   const layout = spread(edits.layout);
   const large = measureScratch(10_000, 1, 0);

@@ -10,11 +10,12 @@ export interface Result {
   readonly wrong?: boolean;
 }
 
-export type Outcome = "met" | "missed" | "no goal" | "wrong answers";
+export type Outcome = "met" | "missed" | "no goal" | "not measured" | "wrong answers";
 
 export function outcomeOf({ value, goal, wrong }: Result): Outcome {
   if (wrong) return "wrong answers";
   if (!goal) return "no goal";
+  if (!Number.isFinite(value)) return "not measured";
   return ("most" in goal ? value <= goal.most : value >= goal.least) ? "met" : "missed";
 }
 

@@ -103,7 +103,7 @@ describe("trains reach what geometry lets them reach, and nothing else", () => {
     pieces.forEach((piece, i) => {
       const theirs = pieces.filter((__, j) => reach.get(i, j) > 0).map(({ name }) => name);
       const ours = runsReached(layout.network, { edge: i >> 1, forwards: i % 2 === 0 });
-      expect([...ours].sort(), piece.name).toEqual(theirs.sort());
+      expect({ from: piece.name, to: [...ours].sort() }).toEqual({ from: piece.name, to: theirs.sort() });
       pairs += theirs.length;
     });
     expect(pairs).toBeGreaterThan(pieces.length / 2);
