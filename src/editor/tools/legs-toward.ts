@@ -2,13 +2,13 @@
  * The legs that lead from where track has got to toward the pointer: an eased curve and a straight, at a radius, with
  * whatever was typed kept exactly.
  */
-import type { Path } from "../../geometry/path.js";
+import { makePath, type Path } from "../../geometry/path.js";
 import { localPoint, type Point, type Pose } from "../../geometry/pose.js";
 import { segmentTurn, type Segment } from "../../geometry/segment.js";
 import { towardPoint } from "../../geometry/toward.js";
 import { type Degrees, type Millimetres, toDegrees } from "../../geometry/units.js";
-import { makePath } from "../../geometry/path.js";
 import { layLeg } from "../../layout/legs.js";
+import { isStraight } from "../../layout/relay/plain-legs.js";
 import { INCH } from "../../plan/parse-length.js";
 import type { Leg, Plan, Side } from "../../plan/schema.js";
 
@@ -68,7 +68,6 @@ export function legsToward(wishes: TowardWishes): LegsToward {
   return { ok: true, legs, path: layPlain(from, legs, easement) };
 }
 
-const isStraight = (g: Segment): boolean => g.k0 === 0 && g.k1 === 0;
 const turnOf = (segments: readonly Segment[]): Degrees =>
   toDegrees(Math.abs(segments.reduce((sum, g) => sum + segmentTurn(g), 0)));
 

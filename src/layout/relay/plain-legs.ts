@@ -19,7 +19,7 @@ const ONE_RADIUS = 1e-9;
 const NO_CURVATURE: Curvature = 1e-12;
 
 const none = (k: Curvature): boolean => Math.abs(k) <= NO_CURVATURE;
-const isStraight = (g: Segment): boolean => none(g.k0) && none(g.k1);
+export const isStraight = (g: Segment): boolean => none(g.k0) && none(g.k1);
 const same = (a: number, b: number): boolean => Math.abs(a - b) <= ONE_RADIUS * Math.max(Math.abs(a), Math.abs(b));
 
 /** Undefined where a curve eases from one radius to another, which no curve of one radius does. */

@@ -12,7 +12,7 @@ import { freshId } from "../../plan/fresh-id.js";
 import type { Anchor, Id, Leg } from "../../plan/schema.js";
 import { legStationsOf } from "../derive.js";
 import type { Layout } from "../layout.js";
-import { plainLegs, segmentsOfLeg } from "./plain-legs.js";
+import { isStraight, plainLegs, segmentsOfLeg } from "./plain-legs.js";
 import { legMoved, relocate, type Relocation, stretchesWithin } from "./relocate.js";
 import { liesAsBefore } from "./same-way.js";
 
@@ -100,7 +100,7 @@ function partLeg(layout: Layout, id: Id, leg: Leg, index: number, at: Millimetre
   if ("join" in leg) {
     // What still leads to the end it joins stays a joining leg, from where the track is straight next.
     let straight = at;
-    const station = whole.segments.findIndex((g, i) => g.k0 === 0 && g.k1 === 0 && (whole.stations[i + 1] ?? 0) > at);
+    const station = whole.segments.findIndex((g, i) => isStraight(g) && (whole.stations[i + 1] ?? 0) > at);
     if (station === -1) return { why: "the last curve before a joint cannot be parted" };
     straight = Math.max(at, whole.stations[station] ?? 0);
     const between = plainLegs(slicePath(whole, at, straight).segments);
