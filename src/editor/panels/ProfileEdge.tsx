@@ -3,14 +3,14 @@ import { type KeyboardEvent, type PointerEvent, useRef, useState } from "react";
 import { useEditor } from "../editor-context.js";
 
 /** px. In Grade the climb is in hand and gets the room; Twin lets the profile grow. */
-const HEIGHTS = { least: 120, usual: 232, grade: 320, step: 24 } as const;
+const HEIGHTS = { least: 120, usual: 264, grade: 330, step: 24 } as const;
 
 /** The profile's height: what the stage asks for until someone has pulled the edge. */
 export function useProfileHeight(): [number, (height: number) => void] {
   const tall = useEditor((state) => state.stage === "grade" || state.deckView === "twin");
   const [own, setOwn] = useState<number>();
   const most = Math.max(HEIGHTS.least, Math.round(innerHeight * 0.6));
-  const height = own ?? Math.min(tall ? HEIGHTS.grade : HEIGHTS.usual, Math.round(innerHeight * 0.38));
+  const height = own ?? Math.min(tall ? HEIGHTS.grade : HEIGHTS.usual, Math.round(innerHeight * 0.34));
   return [height, (wanted) => setOwn(Math.min(Math.max(wanted, HEIGHTS.least), most))];
 }
 

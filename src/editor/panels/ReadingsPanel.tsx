@@ -24,6 +24,9 @@ export function ReadingsPanel() {
         <h2 id="readings-title">Readings</h2>
         <Tally readings={readings} />
       </header>
+      {groups.length > 0 && groups.every(({ quiet }) => quiet) && (
+        <p className="quiet all-clear-note">Nothing is tight, nothing fails.</p>
+      )}
       {groups.length === 0 ? (
         <p className="quiet">Nothing to measure yet.</p>
       ) : (
