@@ -19,6 +19,8 @@ const BARB = 6;
 const POINT: Radians = 0.42;
 /** Grades below this are level for a drawing. */
 const LEVEL: Percent = 0.05;
+/** A long stretch is told again every so many px. */
+const AGAIN = 420;
 /** Parts of the stretch that are tried. */
 const ALONG = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9];
 
@@ -28,10 +30,14 @@ export function gradeLabels(paper: Paper, ground: Ground, layout: Layout, lines:
     if (line.kind === "turnout") continue;
     for (const { from, to, grade } of gradesOf(layout, line)) {
       if (Math.abs(grade) < LEVEL || (to - from) * paper.scale < ARROW) continue;
-      const found = ALONG.flatMap((part) => arrowsAt(paper, line, from + (to - from) * part, grade > 0)).find((arrow) =>
-        settle(ground, [arrow.box], ARROW_OFF - 7),
-      );
-      if (found) labels.push(labelOf(line, found, drawnGrade(Math.abs(grade))));
+      const times = Math.max(1, Math.floor(((to - from) * paper.scale) / AGAIN));
+      const step = (to - from) / times;
+      for (let i = 0; i < times; i++) {
+        const found = ALONG.flatMap((part) => arrowsAt(paper, line, from + (i + part) * step, grade > 0)).find(
+          (arrow) => settle(ground, [arrow.box], ARROW_OFF - 7),
+        );
+        if (found) labels.push(labelOf(line, found, drawnGrade(Math.abs(grade))));
+      }
     }
   }
   return labels;
@@ -78,14 +84,14 @@ interface Arrow {
 function arrowsAt(paper: Paper, line: Line, s: Millimetres, rises: boolean): Arrow[] {
   const pose = poseAt(line.path, s);
   return [1, -1].map((side) => {
-    const away = (n: number) => onPaper(paper, offsetPoint(pose, 0, (side * n) / paper.scale));
+    const away = (n: number) => onPaper(paper, offsetPoint(pose, 0, (side * (n + paper.halfTrack)) / paper.scale));
     const shaft = away(ARROW_OFF);
     const way = -pose.heading + (rises ? 0 : Math.PI);
     const reach = { x: (Math.cos(way) * ARROW) / 2, y: (Math.sin(way) * ARROW) / 2 };
     const turn = readable((-pose.heading * 180) / Math.PI);
     // The figure stands over the shaft as it is read, which may be the side toward the track.
     const up = { x: Math.sin((turn * Math.PI) / 180), y: -Math.cos((turn * Math.PI) / 180) };
-    const outward = { x: shaft.x - away(0).x, y: shaft.y - away(0).y };
+    const outward = { x: shaft.x - onPaper(paper, pose).x, y: shaft.y - onPaper(paper, pose).y };
     const base = up.x * outward.x + up.y * outward.y >= 0 ? shaft : away(ARROW_OFF + LINE_HEIGHT);
     const over = (n: number): Point => ({ x: base.x + up.x * n, y: base.y + up.y * n });
     return {

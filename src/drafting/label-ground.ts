@@ -25,6 +25,7 @@ export function groundOf(
     track: makeOccupancy(CELL),
     edges: makeOccupancy(CELL),
     labels: makeOccupancy(CELL),
+    halfTrack: paper.halfTrack,
     isOnFloor: (p) => floor.contains(fromPaper(paper, p)),
   };
   const near = (box: Box): boolean => !region || boxesOverlap(box, region);

@@ -23,7 +23,7 @@ export function placeLabels(paper: Paper, ground: Ground, plan: Plan, deck: Id, 
     const places = [...aside(wanted)];
     const box =
       settle(ground, places, NAMES_OFF_TRACK) ??
-      places.find((place) => ground.labels.isFree(place, 0) && ground.track.isFree(place, 0)) ??
+      places.find((place) => [ground.labels, ground.track, ground.edges].every((taken) => taken.isFree(place, 0))) ??
       (pale ? undefined : wanted);
     if (!box) return [];
     ground.labels.markBox(box);

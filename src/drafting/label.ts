@@ -7,14 +7,16 @@ import type { LineKey } from "../layout/line.js";
 import type { Ink } from "./batch.js";
 import { cornersOf, type Occupancy, type PaperBox } from "./occupancy.js";
 
-/** px to a millimetre of the sheet. */
 export interface Paper {
+  /** px to a millimetre of the sheet. */
   readonly scale: number;
+  /** px that drawn track reaches to either side of its centre line: none where it is one line. */
+  readonly halfTrack: number;
 }
 
-export const onPaper = ({ scale }: Paper, p: Point): Point => ({ x: p.x * scale, y: -p.y * scale });
+export const onPaper = ({ scale }: Pick<Paper, "scale">, p: Point): Point => ({ x: p.x * scale, y: -p.y * scale });
 
-export const fromPaper = ({ scale }: Paper, p: Point): Point => ({ x: p.x / scale, y: -p.y / scale });
+export const fromPaper = ({ scale }: Pick<Paper, "scale">, p: Point): Point => ({ x: p.x / scale, y: -p.y / scale });
 
 /** `draw`: figures on the drawing. `name`: names of places. */
 export type Face = "draw" | "name";
@@ -82,6 +84,8 @@ export const textWidth = (text: string, size: number, face: Face = "draw"): numb
 export interface Ground {
   readonly track: Occupancy;
   readonly edges: Occupancy;
+  /** px that track reaches beyond its marked centre line. */
+  readonly halfTrack: number;
   readonly labels: Occupancy;
   /** Whether a place of the drawing is within the walls: lettering does not hang out of the room. */
   readonly isOnFloor: (p: Point) => boolean;
@@ -101,7 +105,7 @@ export function settle(
     if (
       cornersOf(box).every(ground.isOnFloor) &&
       ground.labels.isFree(box, CLEAR_OF_LABELS) &&
-      ground.track.isFree(box, offTrack) &&
+      ground.track.isFree(box, offTrack + ground.halfTrack) &&
       ground.edges.isFree(box, CLEAR_OF_EDGES)
     ) {
       ground.labels.markBox(box);
@@ -126,7 +130,7 @@ export function* besideBoxes(
   for (const off of offs) {
     for (const way of [side, -side]) {
       const normal = { x: -Math.sin(pose.heading) * way, y: -Math.cos(pose.heading) * way };
-      const reach = off + (Math.abs(normal.x) * width + Math.abs(normal.y) * LINE_HEIGHT) / 2;
+      const reach = paper.halfTrack + off + (Math.abs(normal.x) * width + Math.abs(normal.y) * LINE_HEIGHT) / 2;
       yield { x: at.x + normal.x * reach, y: at.y + normal.y * reach, width, height: LINE_HEIGHT, turn: 0 };
     }
   }

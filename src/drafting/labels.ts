@@ -6,6 +6,7 @@
  * Always holds: no two labels of those that were given a place overlap; none of them lies over track in hand.
  */
 import type { Box } from "../geometry/bounds.js";
+import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { Reading } from "../readings/reading.js";
@@ -23,6 +24,8 @@ import { turnoutLabels } from "./label-turnouts.js";
 export interface LabelWishes {
   /** px to a mm of the sheet. */
   readonly scale: number;
+  /** How far track is drawn to either side of its centre line, mm; 0 where left out. */
+  readonly halfTrack?: Millimetres;
   /** Decks drawn in ink, that in hand first, and those that are pale. */
   readonly inHand: readonly Id[];
   readonly pale: readonly Id[];
@@ -35,7 +38,7 @@ export interface LabelWishes {
 export function labelsOf(layout: Layout, wishes: LabelWishes): Label[] {
   const { inHand, pale, readings, units, region } = wishes;
   const { plan } = layout;
-  const paper: Paper = { scale: wishes.scale };
+  const paper: Paper = { scale: wishes.scale, halfTrack: (wishes.halfTrack ?? 0) * wishes.scale };
   const ground = groundOf(paper, layout, { inHand, pale }, region);
   const hand = new Set(inHand);
   const lines = [...layout.lines.values()].filter(

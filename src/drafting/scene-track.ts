@@ -2,7 +2,7 @@
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
-import { type Id, TRACK_CLASSES, type TrackClass } from "../plan/schema.js";
+import { type Id, type Plan, TRACK_CLASSES, type TrackClass } from "../plan/schema.js";
 import { boxesOverlap, lineBox } from "./boxes.js";
 import { type DeckTone, deckTone } from "./decks.js";
 import { piecesOf, type Piece } from "./hidden-pieces.js";
@@ -30,6 +30,12 @@ const TIE_LENGTH: Millimetres = 2590;
 const TIE_SPACING: Millimetres = 533;
 /** Ties nearer to one another than this blur; every second is left out until they do not, px. */
 const LEAST_TIE_GAP = 4;
+
+/** How far track is drawn to either side of its centre line at a scale. */
+export function halfTrackAt(scale: number, { gauge, ratio }: Plan["scale"]): Millimetres {
+  const detail = detailAt(scale);
+  return detail === "overview" ? 0 : detail === "rails" ? gauge / 2 : TIE_LENGTH / ratio / 2;
+}
 
 const stepOf = (scale: number): number => Math.ceil(Math.log(scale) / Math.log(STEP));
 

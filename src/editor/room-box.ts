@@ -5,6 +5,6 @@ import type { Box } from "../geometry/bounds.js";
 import type { Plan } from "../plan/schema.js";
 
 /** px kept free round the room for walls and dimensions. */
-export const ROOM_MARGIN = 56;
+export const ROOM_MARGIN = 46;
 
 export const roomBox = (plan: Plan): Box => pointsBox(roomExtent(plan.room));

@@ -17,6 +17,8 @@ import "./sheet.css";
 /** A sheet at least so wide has a margin at the right for key and title, px. */
 const WIDE = 760;
 const MARGIN = 188;
+/** Lower than this the margin would not hold the decks, px. */
+const HIGH = 380;
 
 export function Sheet() {
   const deck = useEditor((state) => state.deck);
@@ -25,27 +27,31 @@ export function Sheet() {
   const [scenes] = useState(makeScenes);
   const [spot] = useState(makePointerSpot);
   const desk = useRef<HTMLElement>(null);
-  const [width, setWidth] = useState(0);
+  const [size, setSize] = useState({ width: 0, height: 0 });
   const pair = usePair(plan, deck);
   useKeys();
 
   useLayoutEffect(() => {
     const box = desk.current;
     if (!box) return;
-    const watcher = new ResizeObserver(() => setWidth(box.getBoundingClientRect().width));
+    const measure = (): void => {
+      const { width, height } = box.getBoundingClientRect();
+      setSize({ width, height });
+    };
+    const watcher = new ResizeObserver(measure);
     watcher.observe(box);
-    setWidth(box.getBoundingClientRect().width);
+    measure();
     return () => watcher.disconnect();
   }, []);
 
   const twin = deckView === "twin" && pair.length === 2;
-  const margin = !twin && width >= WIDE;
+  const margin = !twin && size.width >= WIDE && size.height >= HIGH;
   const shown = twin ? pair : [deck];
   const others = twin ? "outline" : deckView === "one" ? "alone" : "through";
   return (
     <section className="sheet" ref={desk} aria-label="The plan" data-view={twin ? "twin" : deckView}>
       <div className="papers">
-        {width > 0 &&
+        {size.width > 0 &&
           shown.map((id, i) => (
             <Paper
               key={i === 0 ? "first" : "second"}
@@ -58,10 +64,14 @@ export function Sheet() {
             >
               {margin && (
                 <div className="sheet-margin">
-                  <DeckChoice />
-                  <ViewChoice />
-                  <LineKey />
-                  <ZoomButtons />
+                  <div className="sheet-choices">
+                    <DeckChoice />
+                    <div className="sheet-views">
+                      <ViewChoice />
+                      <ZoomButtons />
+                    </div>
+                    <LineKey />
+                  </div>
                   <TitleBlock />
                 </div>
               )}

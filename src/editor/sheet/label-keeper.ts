@@ -5,6 +5,7 @@
 import { boxHolds, grownBox } from "../../drafting/boxes.js";
 import type { Label } from "../../drafting/label.js";
 import { type LabelWishes, labelsOf } from "../../drafting/labels.js";
+import { halfTrackAt } from "../../drafting/scene-track.js";
 import { type Viewport, visibleBox } from "../../drafting/viewport.js";
 import type { Layout } from "../../layout/layout.js";
 import type { Line, LineKey } from "../../layout/line.js";
@@ -43,7 +44,8 @@ export function makeLabelKeeper(): LabelKeeper {
   const place = (layout: Layout, viewport: Viewport, look: LabelLook): Placed => {
     const seen = visibleBox(viewport);
     const region = grownBox(seen, (seen.maxX - seen.minX) / 2);
-    const labels = labelsOf(layout, { ...look, scale: viewport.scale, region });
+    const halfTrack = halfTrackAt(viewport.scale, layout.plan.scale);
+    const labels = labelsOf(layout, { ...look, scale: viewport.scale, halfTrack, region });
     return { layout, look, scale: viewport.scale, region, labels };
   };
 

@@ -22,6 +22,8 @@ export function paintFrame(
   inks: Inks,
 ): void {
   const { width, height } = paper;
+  // No room for a frame, or for anything in it.
+  if (Math.min(width, height) < 4 * FRAME) return;
   canvas.setLineDash([]);
   canvas.strokeStyle = inks.colour.strongRule;
   canvas.lineWidth = 0.6;

@@ -11,7 +11,7 @@ import type { Canvas } from "./paint-scene.js";
 /** Part of a tick across points as against one across an end. */
 const POINTS = 0.7;
 /** A portal's bracket: half its width, px, and how far its arms reach into the hidden. */
-const PORTAL = { half: 8, arm: 4, weight: 1.8 } as const;
+const PORTAL = { half: 5, arm: 3.5, weight: 1.8 } as const;
 const PIN = { radius: 4, weight: 1.4 } as const;
 /** Ticks stand out over the rails by so many px where those are drawn wide. */
 const BEYOND_RAILS = 3;

@@ -93,9 +93,9 @@ function makePen(canvas: Canvas, viewport: Viewport, inks: Inks) {
 
   const along = (path: Path): Point[] => samplePath(path, STRAY / scale);
 
-  const wash = (points: readonly Point[], closed: boolean): void => {
+  const wash = (points: readonly Point[], closed: boolean, strength = WASH_STRENGTH): void => {
     canvas.save();
-    canvas.globalAlpha = WASH_STRENGTH;
+    canvas.globalAlpha = strength;
     stroke(points, colour.wash, WASH, { closed });
     canvas.restore();
   };
@@ -151,7 +151,7 @@ function makePen(canvas: Canvas, viewport: Viewport, inks: Inks) {
       stroke(points, colour.carmine, WEIGHT.picked, { closed });
     },
     hover: (points, closed) => {
-      wash(points, closed);
+      wash(points, closed, WASH_STRENGTH / 2);
       stroke(points, colour.carmine, 1, { closed });
     },
     guide: (points, closed) =>

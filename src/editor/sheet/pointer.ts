@@ -14,6 +14,8 @@ export function attachPointer(element: HTMLElement, hand: Hand): () => void {
       element.setPointerCapture(event.pointerId);
       // Without this the browser scrolls by a middle click and selects text by a long press.
       event.preventDefault();
+      // Who points sees where the hand is; the ring of the focus is for who types.
+      element.toggleAttribute("data-pointed", true);
       element.focus({ preventScroll: true });
     }
     hand.touch({
@@ -40,6 +42,7 @@ export function attachPointer(element: HTMLElement, hand: Hand): () => void {
     });
   };
   const onSpace = (event: KeyboardEvent): void => {
+    if (event.type === "keydown" && event.key === "Tab") element.removeAttribute("data-pointed");
     if (event.key !== " ") return;
     // Space on a button presses it; on the sheet it takes hold of the paper.
     if (event.type === "keydown" && event.target !== element) return;

@@ -36,7 +36,14 @@ export function drawPanel(sheet: Sheet, layout: Layout, contents: PanelContents)
   if (contents.titled && deck !== undefined) marks.push(panelTitle(sheet, deck));
   if (contents.labels) {
     const inHand = deck === undefined ? [] : [deck];
-    marks.push(drawLabels(sheet, layout, { inHand, pale: ghosts, readings: contents.readings }));
+    marks.push(
+      drawLabels(sheet, layout, {
+        inHand,
+        pale: ghosts,
+        halfTrack: contents.rails ? layout.plan.scale.gauge / 2 : 0,
+        readings: contents.readings,
+      }),
+    );
   }
   return group({ "data-deck": deck }, marks);
 }
