@@ -88,11 +88,12 @@ describe("the view", () => {
   test("draws grades, decks, curves and hidden track with the hand of the printed profile", () => {
     for (const layer of ["distances", "decks", "line", "grades", "places", "curves"])
       expect(view.markup).toContain(`data-layer="${layer}"`);
-    expect(view.markup).not.toContain("stroke-dasharray");
+    const lineOf = (markup: string) => /data-layer="line".*?<\/g>/.exec(markup)?.[0];
+    expect(lineOf(view.markup)).not.toContain("stroke-dasharray");
     const outer = chosenRoute(layout, { kind: "track" }, [{ kind: "record", collection: "tracks", id: "outer" }]);
     if (!outer.ok) throw new Error(outer.message);
     const hidden = profileView({ plan, layout, route: outer.route, palette: PALETTES.dark, width: 900, height: 220 });
-    expect(hidden.markup).toContain("stroke-dasharray");
+    expect(lineOf(hidden.markup)).toContain("stroke-dasharray");
   });
   test("finds the place under an x, and the x of the place", () => {
     for (const share of [0, 0.2, 0.5, 0.83, 1]) {
