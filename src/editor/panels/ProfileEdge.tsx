@@ -10,7 +10,8 @@ export function useProfileHeight(): [number, (height: number) => void] {
   const tall = useEditor((state) => state.stage === "grade" || state.deckView === "twin");
   const [own, setOwn] = useState<number>();
   const most = Math.max(HEIGHTS.least, Math.round(innerHeight * 0.6));
-  const height = own ?? Math.min(tall ? HEIGHTS.grade : HEIGHTS.usual, Math.round(innerHeight * 0.34));
+  // A low window keeps most of its height for the sheet.
+  const height = own ?? Math.min(tall ? HEIGHTS.grade : HEIGHTS.usual, Math.round(innerHeight * (tall ? 0.36 : 0.28)));
   return [height, (wanted) => setOwn(Math.min(Math.max(wanted, HEIGHTS.least), most))];
 }
 

@@ -144,10 +144,14 @@ export function drawPassings(
   legs: readonly Leg[],
   passings: readonly Passing[],
   heights: readonly ProfilePoint[],
+  grades: readonly GradeRun[],
 ): Markup {
   const { palette } = sheet;
   const half = px(sheet, 5) * sheet.across;
-  const taken = pinsOn(sheet, legs).map((pin) => inField(sheet, pin.d, 0).x);
+  // The pins' figures, and the grades' in the middle of their runs, stand there already.
+  const taken = [...pinsOn(sheet, legs).map(({ d }) => d), ...grades.map(({ from, to }) => (from + to) / 2)].map(
+    (d) => inField(sheet, d, 0).x,
+  );
   const marks = passings.flatMap(({ points, at, gap }) => {
     const wide = points.length > 1 && (points.at(-1)?.d ?? 0) - (points[0]?.d ?? 0) > half;
     const h = heightBetween(heights, at) + gap;
@@ -163,7 +167,7 @@ export function drawPassings(
       }),
     ];
     const text = lengthText(Math.abs(gap), sheet.plan.units);
-    const apart = textWidth(sheet, text, 12) + px(sheet, 12);
+    const apart = textWidth(sheet, text, 12) + px(sheet, 24);
     if (foot.y - top.y > px(sheet, 16) && taken.every((x) => Math.abs(x - top.x) > apart)) {
       taken.push(top.x);
       drawn.push(

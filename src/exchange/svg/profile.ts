@@ -48,7 +48,7 @@ export function drawProfileSvg(plan: Plan, layout: Layout, route: Route, options
     drawHeading(sheet, ends, facts),
     drawGrid(sheet),
     drawDeckBands(sheet, heights),
-    drawPassings(sheet, legs, passing, heights),
+    drawPassings(sheet, legs, passing, heights, grades),
     drawLine(sheet, layout, legs, heights),
     drawGrades(sheet, layout, legs, heights, grades),
     drawPins(sheet, legs),

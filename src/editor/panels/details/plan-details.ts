@@ -32,7 +32,7 @@ export function planDetails(plan: Plan): Details {
           kind: "choice",
           id: "scale",
           label: "Scale",
-          note: "sets every limit anew",
+          note: "sets the limits",
           value: own ? scaleKey(own) : "own",
           choices: [
             ...(own ? [] : [{ value: "own", name: `${plan.scale.name} 1:${plan.scale.ratio}, own` }]),
@@ -46,7 +46,7 @@ export function planDetails(plan: Plan): Details {
           },
         },
         choice(
-          { id: "units", label: "Units", note: "the plan opens in", value: plan.units },
+          { id: "units", label: "Units", note: "on opening", value: plan.units },
           [
             ["imperial", "feet and inches"],
             ["metric", "millimetres"],

@@ -62,7 +62,7 @@ export function profileView(options: ViewOptions): ProfileView {
   const markup = [
     drawGrid(shown),
     drawDeckBands(shown, heights),
-    drawPassings(shown, legs, passing, heights),
+    drawPassings(shown, legs, passing, heights, grades),
     drawLine(shown, layout, legs, heights),
     drawGrades(shown, layout, legs, heights, grades),
     drawPlaces(shown, layout, legs),
