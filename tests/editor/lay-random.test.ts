@@ -1,4 +1,4 @@
-/** Two hundred hands of forty doings at every tool that lays track or pins it. */
+/** Many hands of forty doings at every tool that lays track or pins it. */
 import { describe, it } from "vitest";
 import { layPlan } from "./lay-plan.js";
 import { expectHarmless } from "./lay-random.js";
@@ -21,6 +21,11 @@ const SPOTS = [
   [0, 0],
 ] as const;
 
+/** HANDS=200 is the long run, of some minutes; this many are tried every time. */
+const HANDS = Number(process.env["HANDS"] ?? 8);
+/** A hand that winds a helix a hundred times takes its time. */
+const PATIENCE = 60_000 + 1_000 * HANDS;
+
 const TOOLS = [
   "select",
   "line",
@@ -41,7 +46,8 @@ describe("whatever the hand does", () => {
   it.each(TOOLS.map((tool, i) => ({ tool, seed: 4100 + i })))(
     "$tool: a plan stays a plan, and undo gives it back",
     ({ tool, seed }) => {
-      expectHarmless(tool, { plan: layPlan, spots: SPOTS, seed, runs: 200, events: 40 });
+      expectHarmless(tool, { plan: layPlan, spots: SPOTS, seed, runs: HANDS, events: 40 });
     },
+    PATIENCE,
   );
 });

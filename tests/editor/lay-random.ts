@@ -19,7 +19,16 @@ const places = (spots: readonly (readonly [number, number])[]) =>
     fc.constantFrom(...spots).map(([x, y]): [number, number] => [x, y]),
   );
 
-const KEYS = [..."0123456789./'\" fFmM[]{}-", "Enter", "Enter", "Tab", "Backspace", "Delete", "ArrowLeft", "ArrowUp"];
+const KEYS = [
+  ..."0123456789./'\" fFmMDJR[]{}-",
+  "Enter",
+  "Enter",
+  "Tab",
+  "Backspace",
+  "Delete",
+  "ArrowLeft",
+  "ArrowUp",
+];
 const TEXTS = ["600", "34 1/2", "12' 6\"", "0", "-5", "1e9", "999999999", "90", "2.5", "8", "1 in 40", "Upper", "x"];
 
 function acts(spots: readonly (readonly [number, number])[], selections: readonly Selected[]): fc.Arbitrary<Act> {

@@ -1,11 +1,19 @@
 /**
  * Keys of the arrow that do something with what is chosen: Delete, arrows and typed amounts to nudge, M to mirror,
- * brackets to turn, F to flip a turnout.
+ * brackets to turn, F to flip a turnout; with Shift D duplicates, J joins, R turns a track round.
  */
 import type { Degrees } from "../../geometry/units.js";
 import { BOUNDS } from "../../plan/schema.js";
 import type { Effect, ToolEvent, ToolInput } from "../tool.js";
-import { deleteChosen, mirrorChosen, nudgeChosen, turnChosen } from "./chosen-commands.js";
+import {
+  deleteChosen,
+  duplicateChosen,
+  joinChosen,
+  mirrorChosen,
+  reverseChosen,
+  nudgeChosen,
+  turnChosen,
+} from "./chosen-commands.js";
 import { lengthStep } from "./legs-toward.js";
 import { sentence } from "./outcomes.js";
 import { flipEdit } from "./turnout.js";
@@ -61,6 +69,9 @@ function deed({ key, shift }: ToolEvent & { readonly type: "key" }, input: ToolI
   if (key === "[" || key === "{") return turnChosen(input, key === "{" || shift ? QUARTER : TURN);
   if (key === "]" || key === "}") return turnChosen(input, key === "}" || shift ? -QUARTER : -TURN);
   if (key === "m" || key === "M") return mirrorChosen(input, shift ? "up" : "across");
+  if (shift && key.toLowerCase() === "d") return duplicateChosen(input);
+  if (shift && key.toLowerCase() === "j") return joinChosen(input);
+  if (shift && key.toLowerCase() === "r") return reverseChosen(input);
   if (key === "f" || key === "F") return flip(input, shift ? "facing" : "hand");
   return undefined;
 }

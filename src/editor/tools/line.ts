@@ -150,7 +150,7 @@ const stopped = (state: LineState): Outcome<LineState> => ({
 
 function caughtOnTheWay(state: LineState, at: Point, input: ToolInput): Snapped {
   const drawing = state.drawing;
-  const kinds = ["end", "turnout", "parallel", "bench-edge", "bench-corner", "wall"] as const;
+  const kinds = ["end", "turnout", "parallel", "bench-edge", "bench-corner"] as const;
   const wishes = { reach: input.reach, deck: input.deck, class: state.class, kinds };
   const caught = snap(input.layout, at, wishes);
   // The track that is begun catches nothing of itself while it has no legs.
