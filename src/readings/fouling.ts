@@ -6,8 +6,8 @@ import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting } from "../layout/meetings.js";
-import type { NetworkNode, NodeKey } from "../layout/network.js";
-import { rememberBeside } from "./remember.js";
+import type { NetworkEdge, NetworkNode, NodeKey } from "../layout/network.js";
+import { rememberBeside, sameItems } from "./remember.js";
 import { limitsOf } from "./rule.js";
 
 /** Part of a line within reach of a node along the track. */
@@ -41,19 +41,53 @@ const SLACK: Millimetres = 0.1;
  * the turnout itself, N times the spacing at the frog number, and the curve that turns the branch parallel.
  */
 export function foulingZones(layout: Layout, near: Millimetres): Zones {
-  const zones = new Map<LineKey, Map<NodeKey, Zone[]>>();
+  const { nodes } = layout.network;
   const pointsReach = turnoutReaches(layout, near);
-  for (const node of layout.network.nodes.values()) {
+  const rounds: Round[] = [];
+  for (const node of nodes.values()) {
     const reach = pointsReach.get(node.key);
-    if (reach !== undefined) spread(layout, node, reach, true, zones);
-    else if (node.kind === "joint") spread(layout, node, near, false, zones);
+    if (reach !== undefined) rounds.push(roundOf(layout, node, reach, true));
+    else if (node.kind === "joint") rounds.push(roundOf(layout, node, near, false));
   }
+  const last = allRounds.get(nodes);
+  if (last && sameItems(last.rounds, rounds)) return last.zones;
+  const zones = zonesOfLines(layout, rounds);
+  allRounds.set(nodes, { rounds, zones });
+  return zones;
+}
+
+function zonesOfLines(layout: Layout, rounds: readonly Round[]): Zones {
+  const zones = new Map<LineKey, Map<NodeKey, Zone[]>>();
+  for (const { node, found } of rounds) for (const { line, zone } of found) addZone(zones, line, node.key, zone);
   const result = new Map<LineKey, ZonesOfLine>();
   for (const [key, own] of zones) {
     const line = layout.lines.get(key);
     if (line) result.set(key, kept(line, own));
   }
   return result;
+}
+
+/** What lies within reach of a node along the track; the same as long as its edges stay. */
+interface Round {
+  readonly node: NetworkNode;
+  readonly reach: Millimetres;
+  readonly points: boolean;
+  /** Edges that were followed to find it. */
+  readonly edges: readonly NetworkEdge[];
+  readonly found: readonly { readonly line: LineKey; readonly zone: Zone }[];
+}
+
+const roundNode = new WeakMap<NetworkNode, Round>();
+/** Of the layout before, by its nodes, which stay the same object while the network hangs together as it did. */
+const allRounds = new WeakMap<Layout["network"]["nodes"], { readonly rounds: readonly Round[]; readonly zones: Zones }>();
+
+function roundOf(layout: Layout, node: NetworkNode, reach: Millimetres, points: boolean): Round {
+  const last = roundNode.get(node);
+  const { edges } = layout.network;
+  if (last?.reach === reach && last.points === points && last.edges.every((edge) => edges[edge.index] === edge)) return last;
+  const round = { node, reach, points, ...spread(layout, node, reach, points) };
+  roundNode.set(node, round);
+  return round;
 }
 
 /** Pairs of zones of two lines that lie round one node and are met with; the same list for the same zones. */
@@ -158,15 +192,15 @@ function turnoutReaches(layout: Layout, near: Millimetres): Map<NodeKey, Millime
   return reaches;
 }
 
-/** Marks everything within `reach` of a node along the track, whichever way. */
+/** Everything within `reach` of a node along the track, whichever way. */
 function spread(
-  layout: Layout,
+  { network }: Layout,
   node: NetworkNode,
   reach: Millimetres,
   points: boolean,
-  zones: Map<LineKey, Map<NodeKey, Zone[]>>,
-): void {
-  const { network } = layout;
+): Pick<Round, "edges" | "found"> {
+  const edges: NetworkEdge[] = [];
+  const found: { line: LineKey; zone: Zone }[] = [];
   const reached = new Map<NodeKey, Millimetres>([[node.key, reach]]);
   const done = new Set<NodeKey>();
   for (let next = farthestReach(reached, done); next; next = farthestReach(reached, done)) {
@@ -177,18 +211,20 @@ function spread(
       for (const index of side) {
         const edge = network.edges[index];
         if (!edge) continue;
+        edges.push(edge);
         const length = Math.min(left, edge.length);
         for (const away of [1, -1] as const) {
           const [near, far] = away === 1 ? [edge.a, edge.b] : [edge.b, edge.a];
           if (near.node !== key) continue;
           const [from, to] = away === 1 ? [edge.from, edge.from + length] : [edge.to - length, edge.to];
-          addZone(zones, edge.line, node.key, { parting, away, from, to });
+          found.push({ line: edge.line, zone: { parting, away, from, to } });
           const beyond = left - edge.length;
           if (beyond > 0 && beyond > (reached.get(far.node) ?? 0)) reached.set(far.node, beyond);
         }
       }
     }
   }
+  return { edges, found };
 }
 
 /** Of the nodes that are reached and not done, the one from which most is left to go. */
