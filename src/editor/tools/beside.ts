@@ -18,7 +18,7 @@ import { asClass, classChoice } from "./lay-show.js";
 import { limits } from "./lay-start.js";
 import { lengthStep, toStep } from "./legs-toward.js";
 import { committed, newId, previewed, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 const FIELDS: readonly Field<"spacing">[] = [{ key: "spacing", label: "Track centres", takes: "length" }];
 
@@ -96,7 +96,7 @@ export const besideTool: Tool<BesideState> = {
     return {
       overlay,
       hint,
-      entry: entryOf(state.typing, FIELDS, value),
+      ...entryWhile(state.from !== undefined, entryOf(state.typing, FIELDS, value)),
       choices: [classChoice(state.class)],
       cursor: "crosshair",
     };

@@ -17,7 +17,7 @@ import { draftPath } from "./lay-show.js";
 import { limits } from "./lay-start.js";
 import { trackAt, type TrackSpot } from "./on-track.js";
 import { committed, previewed, putAside, sentence } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 import { readHeight } from "./pin.js";
 
 type Figure = "grade" | "height";
@@ -85,7 +85,7 @@ export const climbTool: Tool<ClimbState> = {
       hint: from
         ? "The pointer shows which way. Type the grade, Tab for the height or deck, Enter or a click pins it. Esc gives up."
         : "Click the track where the climb begins.",
-      entry: entryOf(state.typing, FIELDS, figureText(state, input)),
+      ...entryWhile(from !== undefined, entryOf(state.typing, FIELDS, figureText(state, input))),
       ...(from && { choices: [deckChoice(input.plan, targetOf(state, input))] }),
       cursor: "crosshair",
     };

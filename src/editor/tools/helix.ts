@@ -27,7 +27,7 @@ import {
 } from "./lay-start.js";
 import { layPlain } from "./legs-toward.js";
 import { committed, previewed, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 type Figure = "turns" | "radius" | "rise";
 /** Half a turn is the least that is still a helix; a hundred is what a plan holds. */
@@ -97,7 +97,7 @@ export const helixTool: Tool<HelixState> = {
       hint: state.start
         ? "Type turns, radius and rise (Tab goes on), F changes the hand, Enter lays the helix. Esc lets the end go."
         : "Click the end the helix begins at.",
-      entry: entryOf(state.typing, FIELDS, figureText(state, input)),
+      ...entryWhile(state.start !== undefined, entryOf(state.typing, FIELDS, figureText(state, input))),
       cursor: "crosshair",
     };
   },

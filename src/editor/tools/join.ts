@@ -14,7 +14,7 @@ import type { Outcome, Overlay, Tool, ToolEvent, ToolInput } from "../tool.js";
 import { asClass, classChoice, draftPath, endHandles, refusedLine } from "./lay-show.js";
 import { limits, sameAnchor } from "./lay-start.js";
 import { committed, previewed, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 const FIELDS: readonly Field<"radius">[] = [{ key: "radius", label: "Radius", takes: "length" }];
 
@@ -88,7 +88,10 @@ export const joinTool: Tool<JoinState> = {
     return {
       overlay,
       hint,
-      entry: entryOf(state.typing, FIELDS, formatLength(radiusOf(state, input), input.units)),
+      ...entryWhile(
+        state.from !== undefined,
+        entryOf(state.typing, FIELDS, formatLength(radiusOf(state, input), input.units)),
+      ),
       choices: [classChoice(state.class)],
       cursor: "crosshair",
     };

@@ -32,7 +32,7 @@ import {
 } from "./lay-start.js";
 import { lengthStep, layPlain, toStep } from "./legs-toward.js";
 import { committed, previewed, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 type Figure = "length" | "radius" | "angle";
 
@@ -182,7 +182,7 @@ function pieceTool(piece: Piece): Tool<PieceState> {
       return {
         overlay,
         hint: piece.hint,
-        entry: entryOf(state.typing, piece.fields, figureText(state, piece, input)),
+        ...entryWhile(state.start !== undefined, entryOf(state.typing, piece.fields, figureText(state, piece, input))),
         choices: [classChoice(state.class)],
         cursor: "crosshair",
       };

@@ -17,7 +17,7 @@ import { asFrog, endHandles, frogChoice, refusedLine, USUAL_FROG } from "./lay-s
 import { idOfNew, layBase, layLegs } from "./lay-start.js";
 import { toStep } from "./legs-toward.js";
 import { committed, newId, previewed, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 const FIELDS: readonly Field<"number">[] = [
   { key: "number", label: "Frog number", takes: "number", least: 2, most: 40 },
@@ -80,7 +80,7 @@ export const turnoutTool: Tool<TurnoutState> = {
     return {
       overlay,
       hint: "Click a track to put a turnout there, drag one along, F flips its hand, Shift+F turns it round, type its number, Enter lays its branch.",
-      entry: entryOf(state.typing, FIELDS, `No. ${state.number}`),
+      ...entryWhile(false, entryOf(state.typing, FIELDS, `No. ${state.number}`)),
       choices: [frogChoice(state.number)],
       cursor: state.held?.slides === undefined ? "crosshair" : "move",
     };

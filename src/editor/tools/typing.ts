@@ -110,3 +110,7 @@ export function entryOf<K extends string>(
     ...(field?.takes === "name" && { letters: true }),
   };
 }
+
+/** The entry only while there is something to type it for; until then bare letters take other tools in hand. */
+export const entryWhile = (begun: boolean, entry: NonNullable<ToolShow["entry"]>): Pick<ToolShow, "entry"> =>
+  begun || entry.text !== "" ? { entry } : {};
