@@ -190,6 +190,12 @@ test("figures are understood in the units on display, and any unit that is writt
   expect(straight("1.85 m")).toEqual({ straight: 1850 });
 });
 
+test("the units on display are not those the plan opens in", () => {
+  const details = detailsOf(plan, layout, [], "metric");
+  expect(fieldsOf(details).find(({ id }) => id === "units")?.value).toBe("imperial");
+  expect(details.sections.find(({ id }) => id === "decks")?.things?.[0]?.note).toBe("1400 mm");
+});
+
 test("an easement that is emptied follows the class again", () => {
   const curve = [record("tracks", "main", 1)];
   const own = typed(curve, "easement", "8");

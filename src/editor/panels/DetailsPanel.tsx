@@ -13,10 +13,7 @@ export function DetailsPanel() {
   const layout = useDeferredValue(useEditor((state) => state.layout));
   const selection = useEditor((state) => state.selection);
   const units = useEditor((state) => state.units);
-  const details = useMemo(
-    () => detailsOf(plan.units === units ? plan : { ...plan, units }, layout, selection),
-    [plan, layout, selection, units],
-  );
+  const details = useMemo(() => detailsOf(plan, layout, selection, units), [plan, layout, selection, units]);
   // Fields of another thing are other fields, so that nothing typed for one lands on the other.
   const key = selection.map(thingKey).join(" ");
   const [only] = selection;

@@ -3,7 +3,9 @@ import { type PointerEvent, useDeferredValue, useEffect, useId, useMemo, useRef,
 import { lengthText, percentText } from "../../drafting/figures.js";
 import { PALETTES } from "../../exchange/svg/palette.js";
 import type { ProfileSheet } from "../../exchange/svg/profile-sheet.js";
+import type { LinePlace } from "../../layout/line.js";
 import { heightOn } from "../../layout/place-names.js";
+import { straightHeightAt } from "../../layout/profile.js";
 import { freshId } from "../../plan/fresh-id.js";
 import { setPin } from "../../plan/turnout-edits.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
@@ -43,7 +45,12 @@ type Laid = Parameters<typeof profileView>[0];
 function Facts({ layout, route, units }: Pick<Laid, "layout" | "route"> & { readonly units: "imperial" | "metric" }) {
   const first = route.stretches[0];
   const last = route.stretches.at(-1);
-  const rise = first && last ? heightOn(layout, last.line, last.to) - heightOn(layout, first.line, first.from) : 0;
+  // From break to break: the vertical curves at the ends round off what is climbed.
+  const level = ({ line, s }: LinePlace): number => {
+    const profile = layout.profiles.get(line);
+    return profile ? straightHeightAt(profile, s) : 0;
+  };
+  const rise = first && last ? level({ line: last.line, s: last.to }) - level({ line: first.line, s: first.from }) : 0;
   const ruling = useMemo(() => {
     const steepest = route.stretches.flatMap((stretch) => {
       const profile = layout.profiles.get(stretch.line);

@@ -32,6 +32,12 @@ export function ReadingsPanel() {
       ) : (
         <table>
           <caption className="unseen">Each reading with its limit; choose one to see where it is worst</caption>
+          <colgroup>
+            <col className="verdict" />
+            <col className="what" />
+            <col className="value" />
+            <col />
+          </colgroup>
           <thead className="unseen">
             <tr>
               <th scope="col">Verdict</th>

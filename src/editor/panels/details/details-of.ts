@@ -10,11 +10,17 @@ import { obstacleDetails, openingDetails, wallDetails } from "./room-details.js"
 import { trackDetails } from "./track-details.js";
 import { pinDetails, templateDetails, turnoutDetails } from "./turnout-details.js";
 
-/** Figures in `plan.units`: give the plan the units on display. Things that are gone are passed over. */
-export function detailsOf(plan: Plan, layout: Layout, selection: readonly Selected[]): Details {
+/** Figures in the units on display. Things that are gone are passed over. */
+export function detailsOf(
+  own: Plan,
+  layout: Layout,
+  selection: readonly Selected[],
+  units: Plan["units"] = own.units,
+): Details {
+  const plan = own.units === units ? own : { ...own, units };
   const all = selection.flatMap((item) => detailsOfOne(plan, layout, item) ?? []);
   const [only] = all;
-  if (!only) return planDetails(plan);
+  if (!only) return planDetails(plan, own.units);
   if (all.length === 1) return only;
   const alike = all.every(({ title }) => title === only.title);
   return {

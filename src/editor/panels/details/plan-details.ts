@@ -15,7 +15,8 @@ import { ceilingField } from "./room-details.js";
 export const scaleName = ({ name, ratio, body }: Scale): string =>
   `${name.includes("1:") ? name : `${name} 1:${ratio}`}, ${body}`;
 
-export function planDetails(plan: Plan): Details {
+/** `opensIn` are the units kept in the file, whatever is on display. */
+export function planDetails(plan: Plan, opensIn: Plan["units"]): Details {
   const own = scales.find((scale) => scale.body === plan.standards.body && scale.name === plan.scale.name);
   const sections: Section[] = [
     {
@@ -46,7 +47,7 @@ export function planDetails(plan: Plan): Details {
           },
         },
         choice(
-          { id: "units", label: "Units", note: "on opening", value: plan.units },
+          { id: "units", label: "Units", note: "on opening", value: opensIn },
           [
             ["imperial", "feet and inches"],
             ["metric", "millimetres"],

@@ -14,8 +14,12 @@ export interface RowGroup {
   readonly quiet: boolean;
 }
 
-/** Lengths of track have no limit: they stand last, where they keep nobody from what has one. */
+/**
+ * Lengths of track have no limit: they stand last, where they keep nobody from what has one. Nothing at all while
+ * nothing can be measured.
+ */
 export function readingGroups(readings: readonly Reading[]): RowGroup[] {
+  if (readings.every(({ verdict, value }) => verdict === "none" && !value)) return [];
   const lengths = readings.filter(({ id }) => id === "length");
   return [
     ...grouped(readings.filter(({ id }) => id !== "length")),
