@@ -149,8 +149,9 @@ export interface RandomHand {
   readonly tools?: readonly Tool[];
 }
 
-/** Nothing the hand does throws, breaks the schema, or leaves a trace after undoing it all. */
-export function expectHarmless(tool: string, { plan, spots, seed, runs, events }: RandomHand): void {
+/** Nothing the hand does throws, breaks the schema, or leaves a trace after undoing it all. Tells how often it changed the plan. */
+export function expectHarmless(tool: string, { plan, spots, seed, runs, events }: RandomHand): number {
+  let changes = 0;
   const act = acts(spots, selectionsOf(plan));
   fc.assert(
     fc.property(fc.array(act, { minLength: events, maxLength: events }), (sequence) => {
@@ -161,6 +162,7 @@ export function expectHarmless(tool: string, { plan, spots, seed, runs, events }
         // The tool may have been put aside: the hand takes it up again.
         if (sheet.state.tool !== tool) sheet.take(tool);
         if (sheet.plan === before) continue;
+        changes++;
         expect(planSchema.safeParse(sheet.plan).error?.issues).toBeUndefined();
         expect(danglingReferences(sheet.plan)).toEqual([]);
       }
@@ -170,4 +172,5 @@ export function expectHarmless(tool: string, { plan, spots, seed, runs, events }
     }),
     { seed, numRuns: runs },
   );
+  return changes;
 }
