@@ -6,6 +6,7 @@
  * `layout` and `readings` follow from the plan that is shown (readings a moment later, where a scheduler is given).
  */
 import { createStore, type StoreApi } from "zustand/vanilla";
+import type { UnderlayPlacement } from "../drafting/underlay.js";
 import { fit, sheetLength, type Viewport } from "../drafting/viewport.js";
 import type { Box } from "../geometry/bounds.js";
 import { deriveLayout } from "../layout/derive.js";
@@ -15,7 +16,7 @@ import type { Edit } from "../plan/edit.js";
 import * as past from "../plan/history.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { Reading } from "../readings/reading.js";
-import { takeReadings } from "../readings/take.js";
+import { readingsOf, RULES, takeReadings } from "../readings/take.js";
 import { ROOM_MARGIN, roomBox } from "./room-box.js";
 import type { Effect, Selected, Stage, Tool, ToolEvent, ToolInput, ToolShow } from "./tool.js";
 
@@ -52,6 +53,13 @@ export interface EditorState {
   readonly said: string;
   /** The place on the track under the pointer, on the sheet or in the profile; shown on both. */
   readonly hover: LinePlace | undefined;
+  /** A picture under the sheet: where it can be loaded from, and how it lies. No part of the plan. */
+  readonly underlay: Underlay | undefined;
+}
+
+export interface Underlay {
+  readonly url: string;
+  readonly placement: UnderlayPlacement;
 }
 
 export interface EditorActions {
@@ -77,6 +85,7 @@ export interface EditorActions {
   setTheme(theme: Theme): void;
   say(text: string): void;
   setHover(place: LinePlace | undefined): void;
+  setUnderlay(underlay: Underlay | undefined): void;
   zoomToFit(): void;
   zoomToBox(box: Box): void;
 }
@@ -93,6 +102,9 @@ export interface EditorOptions {
   readonly theme?: Theme;
 }
 
+/** Readings give way to the hand after so many ms; a rule once begun is finished. */
+const SLICE = 5;
+
 const NO_SHOW: ToolShow = { overlay: [], hint: "" };
 
 export function createEditor(options: EditorOptions): EditorStore {
@@ -101,13 +113,15 @@ export function createEditor(options: EditorOptions): EditorStore {
   if (!first) throw new Error("an editor needs at least one tool");
   let tool: Tool = first;
   let toolState: unknown;
-  let readingsWanted = 0;
+  /** A round of readings is under way, and whether another must follow it. */
+  let reading: "once" | "again" | undefined;
 
   return createStore<EditorState & EditorActions>()((set, get) => {
     const inputOf = (touch = get().touch): ToolInput => {
-      const { history, settled, deck, selection, units, viewport } = get();
+      const { history, settled, deck, selection, units, viewport, underlay } = get();
       const reach = sheetLength(viewport, touch ? REACH.touch : REACH.pointer);
-      return { plan: history.plan, layout: settled, deck, selection, units, viewport, reach };
+      const base = { plan: history.plan, layout: settled, deck, selection, units, viewport, reach };
+      return underlay ? { ...base, underlay: underlay.placement } : base;
     };
     const refreshShow = (): void => {
       // The first tool begins when it is first looked at: before that there is no state to begin from.
@@ -116,16 +130,35 @@ export function createEditor(options: EditorOptions): EditorStore {
     };
 
     const readAgain = (): void => {
-      const wanted = ++readingsWanted;
-      const take = (): void => {
-        // A later plan has been shown meanwhile: its own turn comes.
-        if (wanted !== readingsWanted) return;
+      const { later } = options;
+      if (!later) {
         const { plan, layout } = get();
-        set({ readings: takeReadings(plan, layout), readingsLate: false });
-      };
-      if (!options.later) return take();
+        return set({ readings: takeReadings(plan, layout), readingsLate: false });
+      }
       set({ readingsLate: true });
-      options.later(take);
+      // A round under way is finished first, so that readings go on moving while a drag outruns them.
+      if (reading) reading = "again";
+      else later(() => readInSlices(later));
+    };
+
+    const readInSlices = (later: (work: () => void) => void): void => {
+      const { plan, layout } = get();
+      const found: Reading[] = [];
+      reading = "once";
+      const slice = (from: number): void => {
+        const begun = performance.now();
+        let next = from;
+        for (; next < RULES.length && performance.now() - begun < SLICE; next++) {
+          const rule = RULES[next];
+          if (rule) found.push(...readingsOf(rule, plan, layout));
+        }
+        if (next < RULES.length) return later(() => slice(next));
+        const again = reading === "again";
+        reading = undefined;
+        set({ readings: found, readingsLate: again });
+        if (again) later(() => readInSlices(later));
+      };
+      slice(0);
     };
 
     /** Everything that follows from another history. */
@@ -146,6 +179,11 @@ export function createEditor(options: EditorOptions): EditorStore {
       if (layout !== before.layout || plan !== before.plan) readAgain();
     };
 
+    const layUnderlay = (placement: UnderlayPlacement | undefined): void => {
+      const { underlay } = get();
+      if (underlay) set({ underlay: placement && { ...underlay, placement } });
+    };
+
     const apply = (effects: readonly Effect[]): void => {
       for (const effect of effects) {
         if (effect.do === "preview") get().preview(effect.edit);
@@ -154,6 +192,7 @@ export function createEditor(options: EditorOptions): EditorStore {
         else if (effect.do === "select") set({ selection: effect.selection });
         else if (effect.do === "say") set({ said: effect.text });
         else if (effect.do === "deck") get().setDeck(effect.deck);
+        else if (effect.do === "underlay") layUnderlay(effect.placement);
         else get().takeTool(effect.tool);
       }
     };
@@ -183,6 +222,7 @@ export function createEditor(options: EditorOptions): EditorStore {
       touch: false,
       said: "",
       hover: undefined,
+      underlay: undefined,
 
       open(next, fileName, saved) {
         const fresh = deriveLayout(next);
@@ -198,6 +238,7 @@ export function createEditor(options: EditorOptions): EditorStore {
           units: next.units,
           said: "",
           hover: undefined,
+          underlay: undefined,
           viewport: fit(get().viewport, roomBox(next), ROOM_MARGIN),
         });
         toolState = tool.begin(inputOf());
@@ -280,6 +321,10 @@ export function createEditor(options: EditorOptions): EditorStore {
       setHover(hover) {
         const before = get().hover;
         if (hover?.line !== before?.line || hover?.s !== before?.s) set({ hover });
+      },
+      setUnderlay(underlay) {
+        set({ underlay });
+        refreshShow();
       },
       zoomToFit() {
         get().setViewport(fit(get().viewport, roomBox(get().plan), ROOM_MARGIN));

@@ -4,6 +4,7 @@
  * under the scripted driver of the tests.
  */
 import type { Thing as Selected } from "../drafting/thing.js";
+import type { UnderlayPlacement } from "../drafting/underlay.js";
 import type { ScreenPoint, SheetPoint, Viewport } from "../drafting/viewport.js";
 import type { Path } from "../geometry/path.js";
 import type { Point } from "../geometry/pose.js";
@@ -30,6 +31,8 @@ export interface ToolInput {
   readonly viewport: Viewport;
   /** How near the pointer must come to something to mean it, mm on the sheet (8 px, 22 by touch). */
   readonly reach: Millimetres;
+  /** The picture under the sheet, where there is one. */
+  readonly underlay?: UnderlayPlacement;
 }
 
 export type ToolEvent =
@@ -58,7 +61,9 @@ export type Effect =
   | { readonly do: "select"; readonly selection: readonly Selected[] }
   | { readonly do: "say"; readonly text: string }
   | { readonly do: "tool"; readonly tool: string }
-  | { readonly do: "deck"; readonly deck: Id };
+  | { readonly do: "deck"; readonly deck: Id }
+  /** The picture under the sheet lies otherwise, or is taken away. It is no part of the plan, and of no undo. */
+  | { readonly do: "underlay"; readonly placement: UnderlayPlacement | undefined };
 
 export interface Outcome<S> {
   readonly state: S;

@@ -43,7 +43,7 @@ const place = fc.oneof(
   ),
   fc.tuple(fc.integer({ min: -500, max: 4500 }), fc.integer({ min: -500, max: 3500 })),
 );
-const KEYS = ["Enter", "Enter", "Tab", "Backspace", "Delete", "ArrowLeft", "ArrowRight", "ArrowUp", ..."asbcpn"];
+const KEYS = ["Enter", "Enter", "Tab", "Backspace", "Delete", "ArrowLeft", "ArrowRight", "ArrowUp", ..."asbctn"];
 const TYPED = ["600", "1200", "2500", "45", "-300", "0", "1e9", "3 ft", "x", "2' 6 1/2\"", "999999999"];
 const move: fc.Arbitrary<Move> = fc.oneof(
   {

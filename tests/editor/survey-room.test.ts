@@ -171,7 +171,7 @@ describe("obstacles and ceiling", () => {
 
   test("an outline that crosses itself is refused; a top below the bottom too", () => {
     const before = room();
-    const sheet = survey(before, "obstacle").key("p");
+    const sheet = survey(before, "obstacle").key("a");
     for (const [x, y] of [
       [1000, 1000],
       [2000, 2000],

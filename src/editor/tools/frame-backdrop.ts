@@ -15,7 +15,7 @@ import {
   turnText,
 } from "./corner-chain.js";
 import { committed, newId, previewed, putAside, sentence } from "./outcomes.js";
-import { entryOf } from "./typing.js";
+import { entryOf, entryWhile } from "./typing.js";
 
 export interface BackdropState {
   readonly chain: Chain<"height">;
@@ -54,7 +54,7 @@ export const backdropTool: Tool<BackdropState> = {
     const count = chain.corners.length;
     const hint =
       count === 0
-        ? "Click where the backdrop begins. Tab twice to type its height."
+        ? "Click where the backdrop begins."
         : "Click on along the backdrop, or type lengths (← → turn, Tab: height). Enter or a double click ends it. Backspace takes back.";
     const value =
       chain.typing.field === "height"
@@ -65,7 +65,7 @@ export const backdropTool: Tool<BackdropState> = {
     return {
       overlay: chainOverlay(chain, input, false),
       hint: chain.refusal === undefined ? hint : sentence(chain.refusal),
-      entry: entryOf(chain.typing, chainFields(RULES), value),
+      ...entryWhile(count > 0, entryOf(chain.typing, chainFields(RULES), value)),
       cursor: "crosshair",
     };
   },

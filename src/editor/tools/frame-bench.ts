@@ -16,7 +16,7 @@ import {
   turnText,
 } from "./corner-chain.js";
 import { committed, newId, previewed, putAside, sentence } from "./outcomes.js";
-import { entryOf } from "./typing.js";
+import { entryOf, entryWhile } from "./typing.js";
 
 export interface BenchState {
   readonly chain: Chain<"round">;
@@ -72,7 +72,7 @@ export const benchTool: Tool<BenchState> = {
     return {
       overlay: chainOverlay(chain, input, true),
       hint: chain.refusal === undefined ? hint : sentence(chain.refusal),
-      entry: entryOf(chain.typing, chainFields(RULES), value),
+      ...entryWhile(count > 0, entryOf(chain.typing, chainFields(RULES), value)),
       cursor: "crosshair",
     };
   },

@@ -12,7 +12,7 @@ import { allDependants } from "../../plan/references.js";
 import { BOUNDS, COLLECTIONS, type Deck, type Id, type Plan } from "../../plan/schema.js";
 import type { Choice, Outcome, Tool, ToolEvent, ToolInput } from "../tool.js";
 import { committed, newId, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 type DeckField = "name" | "height" | "thickness";
 
@@ -53,7 +53,7 @@ export const decksTool: Tool<DecksState> = {
 
   handle(state, event, input): Outcome<DecksState> {
     if (event.type === "cancel") {
-      return state.making || state.removing !== undefined || state.typing.text !== ""
+      return state.making || state.removing !== undefined || state.typing.text !== "" || state.typing.field !== "height"
         ? { state: REST }
         : putAside(REST);
     }
@@ -73,7 +73,13 @@ export const decksTool: Tool<DecksState> = {
     const choices = shown ? [kindChoice(shown.kind)] : [];
     const { field } = state.typing;
     const value = shown ? (field === "name" ? shown.name : formatLength(shown[field], units)) : "";
-    return { overlay: [], hint: hintOf(state, plan, deck), entry: entryOf(state.typing, fields, value), choices };
+    const begun = state.making !== undefined || field !== "height";
+    return {
+      overlay: [],
+      hint: hintOf(state, plan, deck),
+      ...entryWhile(begun, entryOf(state.typing, fields, value)),
+      choices,
+    };
   },
 };
 
@@ -84,7 +90,7 @@ function hintOf(state: DecksState, plan: Plan, deck: Id): string {
     return `Delete again takes out ${name}${onDeck(plan, deck)}. Any other key leaves it.`;
   }
   if (name === undefined) return "N makes a deck.";
-  return `N makes a deck. Type another height for ${name} (Tab: thickness, name), or Delete to take it out.`;
+  return `N makes a deck. Type another height for ${name}; T its thickness, A its name; Delete takes it out.`;
 }
 
 /** What goes with a deck, in words: " with 3 benches and 12 tracks". */
@@ -133,14 +139,19 @@ function change(state: DecksState, event: KeyPress, input: ToolInput): Outcome<D
   const { removing: _, ...kept } = state;
   const typed = typeKey(kept.typing, CHANGE, event, units);
   if (!typed) {
-    if (event.key.toLowerCase() === "n") return { state: { typing: startTyping("name"), making: nextDeck(plan) } };
+    const key = event.key.toLowerCase();
+    if (key === "n") return { state: { typing: startTyping("name"), making: nextDeck(plan) } };
+    if (key === "t") return { state: { typing: startTyping("thickness") } };
+    if (key === "a") return { state: { typing: startTyping("name") } };
+    if (key === "backspace") return { state: REST };
     return { state: kept };
   }
   const next = { typing: typed.typing };
   const { set } = typed;
   if (!set) return { state: next };
   const value = set.field === "name" ? { name: set.text } : { [set.field]: set.value };
-  return committed(amendRecord(plan, "decks", deck, value, `Change deck's ${set.field}`), next, kept);
+  const after = typed.entered ? REST : next;
+  return committed(amendRecord(plan, "decks", deck, value, `Change deck's ${set.field}`), after, kept);
 }
 
 function taken(plan: Plan, deck: Id): Edit {

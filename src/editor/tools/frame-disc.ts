@@ -7,7 +7,7 @@ import { formatLength } from "../../plan/format-length.js";
 import { BOUNDS } from "../../plan/schema.js";
 import type { Outcome, Overlay, Tool, ToolEvent, ToolInput } from "../tool.js";
 import { committed, newId, previewed, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 export interface DiscState {
   readonly centre?: Point;
@@ -63,7 +63,12 @@ export const discTool: Tool<DiscState> = {
       ? "Draw the disc as wide as it is to be, or type its radius; click or Enter builds it. Backspace takes back."
       : "Click the middle of the disc. Farther than an arm reaches, it needs a way in from below.";
     const value = radius === undefined ? "" : formatLength(radius, input.units);
-    return { overlay, hint, entry: entryOf(state.typing, FIELDS, value), cursor: "crosshair" };
+    return {
+      overlay,
+      hint,
+      ...entryWhile(centre !== undefined, entryOf(state.typing, FIELDS, value)),
+      cursor: "crosshair",
+    };
   },
 };
 

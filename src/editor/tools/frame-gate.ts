@@ -8,7 +8,7 @@ import type { Gate } from "../../plan/schema.js";
 import type { Choice, Outcome, Tool, ToolInput } from "../tool.js";
 import { type CentreLine, lineFields, lineOverlay, type LineRules, restLine, stepLine } from "./centre-line.js";
 import { committed, newId, previewed, putAside } from "./outcomes.js";
-import { entryOf } from "./typing.js";
+import { entryOf, entryWhile } from "./typing.js";
 
 type Kind = Gate["kind"];
 
@@ -66,7 +66,10 @@ export const gateTool: Tool<GateState> = {
     return {
       overlay: lineOverlay(line, input, edit && !edit.ok ? edit.message : undefined),
       hint: `${how}C changes its kind. It must open by hand, in the dark, from both sides; a way out stays free as local codes ask.`,
-      entry: entryOf(line.typing, lineFields(RULES), value > 0 ? formatLength(value, input.units) : ""),
+      ...entryWhile(
+        line.at !== "rest",
+        entryOf(line.typing, lineFields(RULES), value > 0 ? formatLength(value, input.units) : ""),
+      ),
       choices: [kindChoice(kind)],
       cursor: "crosshair",
     };

@@ -12,7 +12,7 @@ import { BOUNDS } from "../../plan/schema.js";
 import type { Choice, Outcome, Overlay, Tool, ToolEvent, ToolInput } from "../tool.js";
 import { type CentreLine, lineFields, lineOverlay, type LineRules, restLine, stepLine } from "./centre-line.js";
 import { committed, newId, previewed, putAside } from "./outcomes.js";
-import { entryOf } from "./typing.js";
+import { entryOf, entryWhile } from "./typing.js";
 
 const ENDS = ["round", "square", "disc"] as const;
 type End = (typeof ENDS)[number];
@@ -75,7 +75,10 @@ export const peninsulaTool: Tool<PeninsulaState> = {
     return {
       overlay,
       hint: HINTS[line.at],
-      entry: entryOf(line.typing, lineFields(RULES), value > 0 ? formatLength(value, input.units) : ""),
+      ...entryWhile(
+        line.at !== "rest",
+        entryOf(line.typing, lineFields(RULES), value > 0 ? formatLength(value, input.units) : ""),
+      ),
       choices: [endChoice(state.end)],
       cursor: "crosshair",
     };

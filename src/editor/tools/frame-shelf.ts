@@ -21,7 +21,7 @@ import { INCH } from "../../plan/parse-length.js";
 import type { BenchShape, Plan } from "../../plan/schema.js";
 import type { Outcome, Overlay, Tool, ToolEvent, ToolInput } from "../tool.js";
 import { committed, newId, previewed, putAside, sentence } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 type ShelfField = "length" | "depth" | "round";
 
@@ -92,7 +92,7 @@ export const shelfTool: Tool<ShelfState> = {
     if (state.at === "rest") {
       const hint =
         "Press on a wall and drag along it, round corners too, or click where the shelf begins and where it ends.";
-      return { overlay: [], hint, entry, cursor: "crosshair" };
+      return { overlay: [], hint, ...entryWhile(false, entry), cursor: "crosshair" };
     }
     const walls = wallsOf(input);
     const edit = edited(state, input, walls);

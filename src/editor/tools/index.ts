@@ -22,6 +22,7 @@ import { ceilingTool } from "./survey-ceiling.js";
 import { cornersTool } from "./survey-corners.js";
 import { obstacleTool } from "./survey-obstacle.js";
 import { doorTool, passageTool, windowTool } from "./survey-openings.js";
+import { underlayTool } from "./survey-underlay.js";
 import { wallsTool } from "./survey-walls.js";
 import { turnoutTool } from "./turnout.js";
 
@@ -37,6 +38,7 @@ export const TOOLS: readonly Tool[] = [
   tool(passageTool),
   tool(obstacleTool),
   tool(ceilingTool),
+  tool(underlayTool),
   tool(decksTool),
   tool(shelfTool),
   tool(peninsulaTool),

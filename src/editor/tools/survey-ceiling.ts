@@ -4,7 +4,7 @@ import { setCeiling } from "../../plan/room-edits.js";
 import { BOUNDS } from "../../plan/schema.js";
 import type { Outcome, Tool } from "../tool.js";
 import { committed, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 const FIELDS: readonly Field<"ceiling">[] = [
   { key: "ceiling", label: "Ceiling above the floor", takes: "length", most: BOUNDS.height },
@@ -29,7 +29,7 @@ export const ceilingTool: Tool<Typing<"ceiling">> = {
 
   show: (state, { plan, units }) => ({
     overlay: [],
-    hint: "Type the height of the ceiling and press Enter; measure to the lowest beam or duct over the railway.",
-    entry: entryOf(state, FIELDS, formatLength(plan.room.ceiling, units)),
+    hint: `The ceiling is at ${formatLength(plan.room.ceiling, units)}. Type its height and press Enter; measure to the lowest beam or duct over the railway.`,
+    ...entryWhile(false, entryOf(state, FIELDS, formatLength(plan.room.ceiling, units))),
   }),
 };

@@ -13,7 +13,7 @@ import type { Obstacle, Plan } from "../../plan/schema.js";
 import type { Choice, Outcome, Overlay, Tool, ToolEvent, ToolInput } from "../tool.js";
 import { type Chain, chainOverlay, type ChainRules, emptyChain, stepChain } from "./corner-chain.js";
 import { committed, newId, previewed, putAside, sentence } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 type ObstacleField = "width" | "depth" | "name" | "from" | "to";
 interface Facts {
@@ -94,7 +94,7 @@ export const obstacleTool: Tool<ObstacleState> = {
       return {
         overlay: chainOverlay(state.chain, input, true),
         hint: refusal,
-        entry: entryOf(state.chain.typing, CHAIN),
+        ...entryWhile(state.chain.corners.length > 0, entryOf(state.chain.typing, CHAIN)),
         choices,
         cursor: "crosshair",
       };
@@ -111,7 +111,7 @@ export const obstacleTool: Tool<ObstacleState> = {
     if (state.at === "rest") {
       return {
         overlay: [],
-        hint: "Drag from corner to corner, or click one and type the sides. P draws an outline instead.",
+        hint: "Drag from corner to corner, or click one and type the sides. A draws any outline instead.",
         choices,
         cursor: "crosshair",
       };
@@ -192,7 +192,7 @@ function facts(state: ObstacleState, outline: readonly Point[], { plan }: ToolIn
 
 function typeSides(state: Begun, event: KeyPress, input: ToolInput): Outcome<ObstacleState> {
   if (state.at === "rest")
-    return { state: event.key.toLowerCase() === "p" ? { at: "outline", chain: emptyChain() } : state };
+    return { state: event.key.toLowerCase() === "a" ? { at: "outline", chain: emptyChain() } : state };
   const typed = typeKey(state.typing, SIDES, event, input.units);
   if (!typed) return { state: event.key === "Backspace" ? REST : state };
   const next: Rectangle = { ...state, ...(typed.set && { [typed.set.field]: typed.set.value }), typing: typed.typing };

@@ -14,7 +14,7 @@ import { putOpening, removeOpening } from "../../plan/room-edits.js";
 import type { Id, Opening, Plan } from "../../plan/schema.js";
 import type { Choice, Outcome, Overlay, Tool, ToolEvent, ToolInput } from "../tool.js";
 import { committed, newId, previewed, putAside } from "./outcomes.js";
-import { entryOf, type Field, startTyping, typeKey, type Typing } from "./typing.js";
+import { entryOf, entryWhile, type Field, startTyping, typeKey, type Typing } from "./typing.js";
 
 type Kind = Opening["kind"];
 type OpeningField = "width" | "at" | "sill" | "head";
@@ -115,7 +115,10 @@ const tool = (kind: Kind, name: string, key: string): Tool<OpeningState> => ({
     return {
       overlay,
       hint,
-      entry: entryOf(state.typing, FIELDS[kind], value === undefined ? "" : formatLength(value, input.units)),
+      ...entryWhile(
+        state.on?.set === true,
+        entryOf(state.typing, FIELDS[kind], value === undefined ? "" : formatLength(value, input.units)),
+      ),
       ...(kind === "door" && { choices: [swingChoice(state.sizes.swing)] }),
       cursor: "crosshair",
     };

@@ -20,7 +20,7 @@ import {
   turnText,
 } from "./corner-chain.js";
 import { committed, putAside, sentence } from "./outcomes.js";
-import { entryOf } from "./typing.js";
+import { entryOf, entryWhile } from "./typing.js";
 
 export type WallsState = Chain<never>;
 
@@ -66,10 +66,9 @@ export const wallsTool: Tool<WallsState> = {
     return {
       overlay,
       hint: state.refusal === undefined ? closing + nextStep(state) : `${sentence(state.refusal)} ${closing}`,
-      entry: entryOf(
-        state.typing,
-        fields,
-        corners.length > 1 && state.typing.field === "length" ? turnText(state) : "",
+      ...entryWhile(
+        corners.length > 0,
+        entryOf(state.typing, fields, corners.length > 1 && state.typing.field === "length" ? turnText(state) : ""),
       ),
       cursor: "crosshair",
     };
