@@ -23,7 +23,8 @@ export function usePageKeys(page: Page): void {
       if (typing && document.activeElement instanceof HTMLElement) document.activeElement.blur();
       command.run(page);
     };
-    addEventListener("keydown", onKey);
-    return () => removeEventListener("keydown", onKey);
+    // Before the sheet, which takes any key it can type.
+    addEventListener("keydown", onKey, true);
+    return () => removeEventListener("keydown", onKey, true);
   }, [page]);
 }

@@ -16,7 +16,7 @@ const STEPS: readonly Step[] = [
     alt: "An empty room on the sheet with a door in one wall",
     words: [
       "File, New plan: type the room’s size in any unit (12 ft 6, or 3.8 m), and choose your scale. Its limits come from published standards, each with its source; you can overrule any of them later, with your reason.",
-      "Survey: take Openings and click where the door is, then its other side. Type a width while you draw to have it exactly.",
+      "Survey: take Door and click where it stands in its wall; type a width while you draw to have it exactly. Windows, passages and what stands in the room go in the same way.",
     ],
   },
   {
@@ -24,7 +24,7 @@ const STEPS: readonly Step[] = [
     picture: "first-deck-shelf",
     alt: "A shelf along two walls of the room",
     words: [
-      "The plan begins with one deck. Choose Details beside its name under the sheet to give it a height and the structure below its railhead.",
+      "The plan begins with one deck. While nothing is selected, Details lists the decks: choose it there to give it a height and the structure below its railhead.",
       "Frame: take Shelf, click one end of it on a wall and then the other end. Type its depth.",
     ],
   },
@@ -51,7 +51,7 @@ const STEPS: readonly Step[] = [
     picture: "first-deck-profile",
     alt: "The profile below the sheet with two height pins",
     words: [
-      "Grade: pin a height at one end and another where the line shall have risen. Between pins the track takes an even grade, and the profile shows what lies under and over it.",
+      "Grade: take Pin height, hold a height at one end and another where the line shall have risen. Between pins the track takes an even grade, and the profile shows what lies under and over it.",
       "Drag a pin up or down and watch the readings.",
     ],
   },
