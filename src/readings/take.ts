@@ -41,8 +41,12 @@ export const readingKey = (reading: Reading): string =>
   reading.scope === undefined ? reading.id : `${reading.id}:${reading.scope}`;
 
 /** What the rules find, with the owner's reasons for living with it. */
-export function takeReadings(plan: Plan, layout: Layout): Reading[] {
-  return RULES.flatMap((rule) => rule.take({ plan, layout })).map((reading) => {
+export const takeReadings = (plan: Plan, layout: Layout): Reading[] =>
+  RULES.flatMap((rule) => readingsOf(rule, plan, layout));
+
+/** What one rule finds; all rules in turn give what `takeReadings` gives. */
+export function readingsOf(rule: Rule, plan: Plan, layout: Layout): Reading[] {
+  return rule.take({ plan, layout }).map((reading) => {
     const accepted = plan.accepted[readingKey(reading)] ?? plan.accepted[reading.id];
     return accepted && reading.reason === undefined ? { ...reading, reason: accepted.reason } : reading;
   });
