@@ -62,6 +62,8 @@ const fromPaths = (paths: Paths64): Area =>
 function clip(type: ClipType, subject: Paths64, other: Paths64): Paths64 {
   if (subject.length === 0 && other.length === 0) return [];
   const clipper = new Clipper64();
+  // Kept, corners on a line that doubles back along itself are looked at for ever.
+  clipper.preserveCollinear = false;
   const result: Paths64 = [];
   if (subject.length > 0) clipper.addSubject(subject);
   if (other.length > 0) clipper.addClip(other);

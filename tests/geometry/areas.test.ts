@@ -218,4 +218,17 @@ describe("odd input", () => {
       expect(Number.isFinite(areaSize(openArea(both, 10 * random())))).toBe(true);
     }
   });
+
+  test("an outline that doubles back along its own edge comes to an end", () => {
+    const corners = [
+      [2000, 3000],
+      [976, 1272],
+      [2000, 0],
+      [1225.3, 0],
+      [0, 0],
+      [4000, 0],
+    ] as const;
+    // The stretch gone over twice has no size; what is left has four corners, 4,536,000 mm2 by the surveyor's formula.
+    expect(Math.abs(areaSize(fillRing(corners.map(([x, y]) => ({ x, y })))) - 4_536_000)).toBeLessThan(10);
+  });
 });
