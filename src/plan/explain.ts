@@ -2,7 +2,7 @@
  * Turns what the schema found wrong with a value into sentences that name the real property and what was expected.
  * In a union (anchor, leg, bench shape) the shape meant is the one whose key is there.
  */
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import type { JsonPath } from "./json-text.js";
 import { describeValue } from "./problem.js";
 import { ANCHOR_KEYS, BENCH_SHAPE_KEYS, LEG_KEYS } from "./schema.js";
@@ -17,13 +17,13 @@ type Issue = z.core.$ZodIssue;
 /** Faults shown of one record; the rest are counted. */
 const MOST_FAULTS = 20;
 
-export type Checked<T extends z.ZodType> =
+export type Checked<T extends z.ZodMiniType> =
   | { readonly ok: true; readonly value: z.output<T> }
   /** `count` is that of all faults; `faults` are the first of them, at least one. */
   | { readonly ok: false; readonly faults: readonly Fault[]; readonly count: number };
 
 /** Checks a value against a schema: the value as the schema gives it, or what is wrong with it. */
-export function check<T extends z.ZodType>(schema: T, value: unknown): Checked<T> {
+export function check<T extends z.ZodMiniType>(schema: T, value: unknown): Checked<T> {
   const result = schema.safeParse(value);
   if (result.success) return { ok: true, value: result.data };
   const faults = result.error.issues.slice(0, MOST_FAULTS).map((issue) => explain(issue, value));

@@ -1,5 +1,5 @@
 /** The plan file's schema as JSON Schema, for other programs and for editors that check while one types. */
-import { z } from "zod";
+import * as z from "zod/mini";
 import { planSchema } from "./schema.js";
 
 /** JSON Schema, draft 2020-12. The shapes of anchors, legs and benches exclude each other, hence `oneOf`. */

@@ -1,14 +1,14 @@
 /** Salvage of a collection: whole records are kept, broken ones set aside whole with what is wrong with them. */
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import { isObject, own } from "./contents.js";
 import type { Desk } from "./desk.js";
 import { type Checked, check, type Fault } from "./explain.js";
 import { BOUNDS } from "./schema.js";
 
 /** A collection of records by id, each checked by itself. */
-export function salvageRecords<T extends z.ZodType>(
+export function salvageRecords<T extends z.ZodMiniType>(
   schema: T,
-  keys: z.ZodType<string>,
+  keys: z.ZodMiniType<string>,
   found: unknown,
   path: readonly string[],
   desk: Desk,
@@ -31,9 +31,9 @@ export function salvageRecords<T extends z.ZodType>(
   return Object.fromEntries(kept);
 }
 
-function checkRecord<T extends z.ZodType>(
+function checkRecord<T extends z.ZodMiniType>(
   schema: T,
-  keys: z.ZodType<string>,
+  keys: z.ZodMiniType<string>,
   id: string,
   value: unknown,
   count: number,

@@ -1,5 +1,5 @@
 /** Salvage of the settings, one by one: a broken one gives way to the scale's own, and the report says so. */
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import { isObject, own } from "./contents.js";
 import type { Desk } from "./desk.js";
 import { check, replaced } from "./explain.js";
@@ -45,7 +45,7 @@ function salvageClasses(found: unknown, desk: Desk, preset: () => Standards): un
   return { ...classes, ...unknownOf(standardsSchema.shape.classes.shape, found) };
 }
 
-type Shape = Readonly<Record<string, z.ZodType>>;
+type Shape = Readonly<Record<string, z.ZodMiniType>>;
 
 function fields(
   shape: Shape,

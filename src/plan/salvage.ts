@@ -4,7 +4,7 @@
  *
  * Holds: every record and setting of the contents is in the plan or in its `setAside`.
  */
-import type { z } from "zod";
+import type * as z from "zod/mini";
 import { RECORD_SCHEMAS } from "./collections.js";
 import type { Desk } from "./desk.js";
 import { check, replaced } from "./explain.js";
@@ -30,7 +30,7 @@ export function salvage(contents: Contents, desk: Desk): Plan | undefined {
     room: salvageRoom(contents["room"], desk, STAND_IN_ROOM),
     option: part(shape.option, contents, "option", desk, "none is chosen"),
   };
-  const records = <T extends z.ZodType>(collection: Collection, schema: T) =>
+  const records = <T extends z.ZodMiniType>(collection: Collection, schema: T) =>
     salvageRecords(schema, idSchema, contents[collection], [collection], desk);
   const collections = {
     decks: records("decks", RECORD_SCHEMAS.decks),
@@ -42,7 +42,7 @@ export function salvage(contents: Contents, desk: Desk): Plan | undefined {
     turnouts: records("turnouts", RECORD_SCHEMAS.turnouts),
     pins: records("pins", RECORD_SCHEMAS.pins),
     labels: records("labels", RECORD_SCHEMAS.labels),
-    accepted: salvageRecords(acceptedSchema, shape.accepted.keyType, contents["accepted"], ["accepted"], desk),
+    accepted: salvageRecords(acceptedSchema, shape.accepted.def.keyType, contents["accepted"], ["accepted"], desk),
     options: records("options", RECORD_SCHEMAS.options),
   };
   const unknown = Object.entries(contents).filter(([key]) => !Object.hasOwn(shape, key));
@@ -59,7 +59,7 @@ const given = (properties: object): object =>
   Object.fromEntries(Object.entries(properties).filter(([, value]) => value !== undefined));
 
 /** A property of the plan: undefined where it is absent and may be, or where it is broken and was set aside. */
-function part<T extends z.ZodType>(
+function part<T extends z.ZodMiniType>(
   schema: T,
   contents: Contents,
   key: string,

@@ -6,7 +6,7 @@
  * Properties this version does not know are kept (loose objects), so that a friend's newer file loses nothing here.
  * Every number, text and count is bounded, so that no file can exhaust the program that reads it.
  */
-import { z } from "zod";
+import * as z from "zod/mini";
 
 export const FORMAT = "ruling-grade-plan";
 export const VERSION = 1;
@@ -38,20 +38,20 @@ const exactlyOne = (keys: readonly string[]) =>
   ] as const;
 
 const finite = z.number();
-const coordinate = finite.min(-BOUNDS.coordinate).max(BOUNDS.coordinate);
-const length = finite.min(0).max(BOUNDS.length);
-const positive = finite.gt(0).max(BOUNDS.length);
-const height = finite.min(-BOUNDS.height).max(BOUNDS.height);
-const radius = finite.gt(0).max(BOUNDS.radius);
-const heading = finite.min(-BOUNDS.angle).max(BOUNDS.angle);
-const name = z.string().max(BOUNDS.name);
-const text = z.string().max(BOUNDS.text);
+const coordinate = finite.check(z.gte(-BOUNDS.coordinate), z.lte(BOUNDS.coordinate));
+const length = finite.check(z.gte(0), z.lte(BOUNDS.length));
+const positive = finite.check(z.gt(0), z.lte(BOUNDS.length));
+const height = finite.check(z.gte(-BOUNDS.height), z.lte(BOUNDS.height));
+const radius = finite.check(z.gt(0), z.lte(BOUNDS.radius));
+const heading = finite.check(z.gte(-BOUNDS.angle), z.lte(BOUNDS.angle));
+const name = z.string().check(z.maxLength(BOUNDS.name));
+const text = z.string().check(z.maxLength(BOUNDS.text));
 
 /** Ids are short and stable. What every object inherits (`constructor`, `toString`) is no id: looking it up would find something. */
-export const idSchema = z
-  .string()
-  .regex(/^[A-Za-z0-9][A-Za-z0-9_-]{0,39}$/)
-  .refine((id) => !(id in Object.prototype) && id !== "prototype", "not usable as an id");
+export const idSchema = z.string().check(
+  z.regex(/^[A-Za-z0-9][A-Za-z0-9_-]{0,39}$/),
+  z.refine((id) => !(id in Object.prototype) && id !== "prototype", "not usable as an id"),
+);
 export type Id = z.infer<typeof idSchema>;
 
 export const pointSchema = z.looseObject({ x: coordinate, y: coordinate });
@@ -62,7 +62,7 @@ export const trackClassSchema = z.enum(TRACK_CLASSES);
 export type TrackClass = z.infer<typeof trackClassSchema>;
 
 /** A limit or setting with where it comes from; `reason` is the owner's, when they overrule it. */
-const setting = <T extends z.ZodType>(value: T) => z.looseObject({ value, source: text, reason: text.optional() });
+const setting = <T extends z.ZodMiniType>(value: T) => z.looseObject({ value, source: text, reason: z.optional(text) });
 export interface Setting<T> {
   readonly value: T;
   readonly source: string;
@@ -87,9 +87,9 @@ export const classLimitsSchema = z.looseObject({
   /** Least length of an easement on a curve of the least radius, mm; 0 asks for none. */
   easement: setting(length),
   /** Steepest grade, percent. */
-  grade: setting(finite.min(0).max(100)),
+  grade: setting(finite.check(z.gte(0), z.lte(100))),
   /** Steepest grade with curve drag added, percent. */
-  feltGrade: setting(finite.min(0).max(100)),
+  feltGrade: setting(finite.check(z.gte(0), z.lte(100))),
   /** Least straight between curves of opposite hand, mm, where they are not eased. */
   reverseStraight: setting(length),
   /** Least distance between centre lines on straight track, mm; curves add the throw of the longest car. */
@@ -106,19 +106,19 @@ export const standardsSchema = z.looseObject({
   /** Limits by class; a class left out follows `main`. */
   classes: z.looseObject({
     main: classLimitsSchema,
-    branch: classLimitsSchema.optional(),
-    siding: classLimitsSchema.optional(),
-    lead: classLimitsSchema.optional(),
-    yard: classLimitsSchema.optional(),
-    spur: classLimitsSchema.optional(),
-    staging: classLimitsSchema.optional(),
+    branch: z.optional(classLimitsSchema),
+    siding: z.optional(classLimitsSchema),
+    lead: z.optional(classLimitsSchema),
+    yard: z.optional(classLimitsSchema),
+    spur: z.optional(classLimitsSchema),
+    staging: z.optional(classLimitsSchema),
   }),
   /** Least distance railhead to railhead of two scenic decks one above the other, mm. */
   deckSeparation: setting(positive),
   /** Least distance railhead to railhead of a staging deck and the deck above it, room for a hand, mm. */
-  stagingSeparation: setting(positive).optional(),
+  stagingSeparation: z.optional(setting(positive)),
   /** How much of the track centres the throw of cars on curves may use up before they must grow, mm; none where left out. */
-  curveSlack: setting(length).optional(),
+  curveSlack: z.optional(setting(length)),
   /** Least clear height over a railhead up to whatever is above it, mm. */
   overTrack: setting(positive),
   /** Structure under the railhead of track that is carried on its own roadbed (a climb, a helix), mm. */
@@ -134,38 +134,38 @@ export const standardsSchema = z.looseObject({
   /** Least distance of a centre line from a wall, backdrop or obstacle, mm; curves add the throw of the longest car. */
   wall: setting(length),
   /** Within this many percent of its limit a reading is tight. */
-  tight: setting(finite.min(0).max(50)),
+  tight: setting(finite.check(z.gte(0), z.lte(50))),
   /** Least aisle, mm. */
-  aisle: setting(length).optional(),
+  aisle: z.optional(setting(length)),
 });
 
 export const OPENING_KINDS = ["door", "window", "passage"] as const;
 export const openingSchema = z.looseObject({
   kind: z.enum(OPENING_KINDS),
-  name: name.optional(),
+  name: z.optional(name),
   /** Number of the wall it is in, from 0. */
-  wall: z.int().min(0).max(BOUNDS.corners),
+  wall: z.int().check(z.gte(0), z.lte(BOUNDS.corners)),
   /** Distance from the wall's first corner to the near side. */
   at: length,
   width: positive,
-  sill: length.optional(),
-  head: positive.optional(),
+  sill: z.optional(length),
+  head: z.optional(positive),
   /** Where a door's leaf is hung and which way it opens. */
-  swing: z.looseObject({ hinge: z.enum(["near", "far"]), into: z.enum(["room", "outside"]) }).optional(),
+  swing: z.optional(z.looseObject({ hinge: z.enum(["near", "far"]), into: z.enum(["room", "outside"]) })),
 });
 
 export const obstacleSchema = z.looseObject({
-  name: name.optional(),
-  outline: z.array(pointSchema).min(3).max(BOUNDS.corners),
+  name: z.optional(name),
+  outline: z.array(pointSchema).check(z.minLength(3), z.maxLength(BOUNDS.corners)),
   /** Bottom above the floor, mm; 0 where absent. */
-  from: length.optional(),
+  from: z.optional(length),
   /** Top above the floor, mm; up to the ceiling where absent. */
-  to: positive.optional(),
+  to: z.optional(positive),
 });
 
 export const roomSchema = z.looseObject({
   /** Corners of the wall faces, anticlockwise; the last is joined to the first. Wall n runs from corner n to the next. */
-  outline: z.array(pointSchema).min(3).max(BOUNDS.corners),
+  outline: z.array(pointSchema).check(z.minLength(3), z.maxLength(BOUNDS.corners)),
   ceiling: positive,
   openings: z.record(idSchema, openingSchema),
   obstacles: z.record(idSchema, obstacleSchema),
@@ -175,51 +175,50 @@ export const deckSchema = z.looseObject({
   name,
   kind: z.enum(["scenic", "staging"]),
   /** Railhead above the floor, mm. */
-  height: finite.min(0).max(BOUNDS.height),
+  height: finite.check(z.gte(0), z.lte(BOUNDS.height)),
   /** Structure below the railhead, mm. */
-  thickness: finite.min(0).max(BOUNDS.height),
+  thickness: finite.check(z.gte(0), z.lte(BOUNDS.height)),
 });
 
-const wallPlace = z.looseObject({ wall: z.int().min(0).max(BOUNDS.corners), at: length });
+const wallPlace = z.looseObject({ wall: z.int().check(z.gte(0), z.lte(BOUNDS.corners)), at: length });
 export const benchShapeSchema = z
   .union([
     /** Any outline; a corner may be rounded with a radius. */
     z.looseObject({
       outline: z
-        .array(z.looseObject({ x: coordinate, y: coordinate, round: length.optional() }))
-        .min(3)
-        .max(BOUNDS.corners),
+        .array(z.looseObject({ x: coordinate, y: coordinate, round: z.optional(length) }))
+        .check(z.minLength(3), z.maxLength(BOUNDS.corners)),
     }),
     /** A shelf of even depth along the walls from one place to another, anticlockwise round the room. */
     z.looseObject({
-      shelf: z.looseObject({ from: wallPlace, to: wallPlace, depth: positive, round: length.optional() }),
+      shelf: z.looseObject({ from: wallPlace, to: wallPlace, depth: positive, round: z.optional(length) }),
     }),
     z.looseObject({ disc: z.looseObject({ centre: pointSchema, radius }) }),
   ])
-  .refine(...exactlyOne(BENCH_SHAPE_KEYS));
+  .check(z.refine(...exactlyOne(BENCH_SHAPE_KEYS)));
 
 export const benchSchema = z.looseObject({
-  name: name.optional(),
+  name: z.optional(name),
   deck: idSchema,
   shape: benchShapeSchema,
-  option: idSchema.optional(),
+  option: z.optional(idSchema),
 });
 
 export const backdropSchema = z.looseObject({
-  name: name.optional(),
+  name: z.optional(name),
   deck: idSchema,
-  line: z.array(pointSchema).min(2).max(BOUNDS.corners),
+  line: z.array(pointSchema).check(z.minLength(2), z.maxLength(BOUNDS.corners)),
   /** Height above the deck's railhead, mm. */
   height: positive,
-  option: idSchema.optional(),
+  option: z.optional(idSchema),
 });
 
 export const gateSchema = z.looseObject({
-  name: name.optional(),
+  name: z.optional(name),
   deck: idSchema,
   kind: z.enum(["lift-out", "lift", "swing", "drop"]),
-  outline: z.array(pointSchema).min(3).max(BOUNDS.corners),
-  option: idSchema.optional(),
+  outline: z.array(pointSchema).check(z.minLength(3), z.maxLength(BOUNDS.corners)),
+  option: z.optional(idSchema),
 });
 
 const side = z.enum(["left", "right"]);
@@ -231,84 +230,86 @@ const besidePlace = z.looseObject({
   at: length,
   side,
   spacing: positive,
-  against: z.boolean().optional(),
+  against: z.optional(z.boolean()),
 });
 
 export const anchorSchema = z
   .union([
     z.looseObject({ pose: poseSchema }),
     /** Where a turnout's diverging route ends; a wye has a left and a right one. */
-    z.looseObject({ turnout: idSchema, route: side.optional() }),
+    z.looseObject({ turnout: idSchema, route: z.optional(side) }),
     z.looseObject({ track: idSchema, end: z.enum(["start", "end"]) }),
     z.looseObject({ beside: besidePlace }),
   ])
-  .refine(...exactlyOne(ANCHOR_KEYS));
+  .check(z.refine(...exactlyOne(ANCHOR_KEYS)));
 
 /** Easement at both ends of a curve, mm, or at the way in and the way out; left out, the class's least easement. */
-const easement = z.union([length, z.looseObject({ in: length, out: length })]).optional();
+const easement = z.optional(z.union([length, z.looseObject({ in: length, out: length })]));
 
 export const PATH_FAMILIES = ["LSL", "RSR", "LSR", "RSL", "LRL", "RLR"] as const;
 
 export const legSchema = z
   .union([
     z.looseObject({ straight: positive }),
-    z.looseObject({ curve: z.looseObject({ radius, angle: finite.gt(0).max(BOUNDS.angle), hand: side, easement }) }),
+    z.looseObject({
+      curve: z.looseObject({ radius, angle: finite.check(z.gt(0), z.lte(BOUNDS.angle)), hand: side, easement }),
+    }),
     /** The eased curve whose tangent passes through the point, then straight to it. */
-    z.looseObject({ toward: z.looseObject({ x: coordinate, y: coordinate, radius, easement: length.optional() }) }),
+    z.looseObject({ toward: z.looseObject({ x: coordinate, y: coordinate, radius, easement: z.optional(length) }) }),
     /** The shortest eased way to an anchor; `family` asks for one shape of it. */
     z.looseObject({
       join: z.looseObject({
         to: anchorSchema,
         radius,
-        easement: length.optional(),
-        straight: length.optional(),
-        family: z.enum(PATH_FAMILIES).optional(),
+        easement: z.optional(length),
+        straight: z.optional(length),
+        family: z.optional(z.enum(PATH_FAMILIES)),
       }),
     }),
     /** Along another track, from one distance along it to another (backwards where `from` is the greater). */
     z.looseObject({
       beside: z.looseObject({
         track: idSchema,
-        from: length.optional(),
-        to: length.optional(),
+        from: z.optional(length),
+        to: z.optional(length),
         side,
         spacing: positive,
         /** Spacing on curves where it is wider. */
-        curveSpacing: positive.optional(),
+        curveSpacing: z.optional(positive),
       }),
     }),
     /** Hand-laid: a cubic Bezier curve; control points and end on the sheet. */
     z.looseObject({ flex: z.tuple([pointSchema, pointSchema, pointSchema]) }),
   ])
-  .refine(...exactlyOne(LEG_KEYS));
+  .check(z.refine(...exactlyOne(LEG_KEYS)));
 
 const span = z.looseObject({ from: length, to: length });
 
 export const trackSchema = z.looseObject({
-  name: name.optional(),
+  name: z.optional(name),
   class: trackClassSchema,
   deck: idSchema,
   start: anchorSchema,
-  legs: z.array(legSchema).max(BOUNDS.legs),
+  legs: z.array(legSchema).check(z.maxLength(BOUNDS.legs)),
   /** Hidden from view: the whole track, or stretches by distance along it. */
-  hidden: z.union([z.boolean(), z.array(span).max(BOUNDS.legs)]).optional(),
-  option: idSchema.optional(),
+  hidden: z.optional(z.union([z.boolean(), z.array(span).check(z.maxLength(BOUNDS.legs))])),
+  option: z.optional(idSchema),
 });
 
 export const turnoutSchema = z.looseObject({
-  name: name.optional(),
+  name: z.optional(name),
   /** The track it lies on; a wye lies at that track's end. */
   on: idSchema,
   /** Distance along the track to the points, mm. For a wye left out: it lies at the end. */
-  at: length.optional(),
+  at: z.optional(length),
   /** `with`: a train going the track's way meets the points. */
   facing: z.enum(["with", "against"]),
   /** The side the diverging route leaves to, seen from the points. */
   hand: z.enum(["left", "right", "wye"]),
   /** Frog number, from the standards' table; or a measured template of the plan. */
-  number: finite.min(2).max(40).optional(),
-  template: idSchema.optional(),
-  option: idSchema.optional(),
+  number: z.optional(finite.check(z.gte(2), z.lte(40))),
+  template: z.optional(idSchema),
+  option: z.optional(idSchema),
 });
 
 /** A turnout measured from the part in the owner's hand. */
@@ -319,11 +320,11 @@ export const templateSchema = z.looseObject({
   /** From the joint end before the points to the points. */
   points: length,
   /** Angle of the diverging end to the through route, degrees. */
-  angle: finite.gt(0).lt(90),
+  angle: finite.check(z.gt(0), z.lt(90)),
   /** Radius of the diverging curve, mm. */
   radius,
   /** Length of the diverging route from the points' joint end, mm; left out, as long as the through route. */
-  diverging: positive.optional(),
+  diverging: z.optional(positive),
 });
 
 export const pinSchema = z
@@ -331,18 +332,18 @@ export const pinSchema = z
     track: idSchema,
     at: length,
     /** Railhead above the floor, mm; or the height of a deck. */
-    height: height.optional(),
-    deck: idSchema.optional(),
-    option: idSchema.optional(),
+    height: z.optional(height),
+    deck: z.optional(idSchema),
+    option: z.optional(idSchema),
   })
-  .refine((pin) => (pin.height === undefined) !== (pin.deck === undefined), "needs either height or deck");
+  .check(z.refine((pin) => (pin.height === undefined) !== (pin.deck === undefined), "needs either height or deck"));
 
 export const labelSchema = z.looseObject({
   text: name,
-  deck: idSchema.optional(),
+  deck: z.optional(idSchema),
   at: pointSchema,
   /** Reading direction, degrees from +x. */
-  heading: heading.optional(),
+  heading: z.optional(heading),
 });
 
 export const optionSchema = z.looseObject({ name });
@@ -355,7 +356,7 @@ export const setAsideSchema = z.looseObject({
   /** Where it stood: `tracks.larkmoor-main`, `standards`. */
   record: z.string(),
   /** Within the record, where only a part of it was set aside. */
-  property: z.string().optional(),
+  property: z.optional(z.string()),
   reasons: z.array(z.string()),
   value: z.unknown(),
 });
@@ -366,15 +367,15 @@ export interface SetAside {
   readonly value?: unknown;
 }
 
-const record = <T extends z.ZodType>(item: T) => z.record(idSchema, item);
+const record = <T extends z.ZodMiniType>(item: T) => z.record(idSchema, item);
 
 export const planSchema = z.looseObject({
   format: z.literal(FORMAT),
   version: z.literal(VERSION),
   title: name,
-  notes: text.optional(),
+  notes: z.optional(text),
   units: z.enum(["imperial", "metric"]),
-  scale: z.looseObject({ name, ratio: finite.gt(0).max(1000), gauge: finite.gt(0).max(500) }),
+  scale: z.looseObject({ name, ratio: finite.check(z.gt(0), z.lte(1000)), gauge: finite.check(z.gt(0), z.lte(500)) }),
   standards: standardsSchema,
   room: roomSchema,
   decks: record(deckSchema),
@@ -390,8 +391,8 @@ export const planSchema = z.looseObject({
   accepted: z.record(name, acceptedSchema),
   options: record(optionSchema),
   /** The option in hand; objects of the others are left out of the layout. */
-  option: idSchema.optional(),
-  setAside: z.array(setAsideSchema).optional(),
+  option: z.optional(idSchema),
+  setAside: z.optional(z.array(setAsideSchema)),
 });
 
 /**
