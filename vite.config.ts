@@ -28,5 +28,14 @@ const contentPolicy = (): Plugin => ({
 export default defineConfig({
   base: "./",
   plugins: [react(), contentPolicy()],
-  build: { outDir: "dist/app", emptyOutDir: true, modulePreload: { polyfill: false }, chunkSizeWarningLimit: 1000 },
+  build: {
+    outDir: "dist/app",
+    emptyOutDir: true,
+    modulePreload: { polyfill: false },
+    chunkSizeWarningLimit: 1000,
+    // These do nothing when loaded but do not say so: without this, every part of them would be on the page.
+    rolldownOptions: {
+      treeshake: { moduleSideEffects: [{ test: /node_modules\/(clipper2-ts|bezier-js)\//, sideEffects: false }] },
+    },
+  },
 });
