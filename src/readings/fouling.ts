@@ -51,20 +51,64 @@ export function foulingZones(layout: Layout, near: Millimetres): Zones {
   }
   const last = allRounds.get(nodes);
   if (last && sameItems(last.rounds, rounds)) return last.zones;
-  const zones = zonesOfLines(layout, rounds);
-  allRounds.set(nodes, { rounds, zones });
-  return zones;
+  const aligned = last?.rounds.length === rounds.length && last.rounds.every(({ node }, i) => node === rounds[i]?.node);
+  const next = last && aligned ? regathered(layout, last, rounds) : gathered(layout, rounds);
+  allRounds.set(nodes, next);
+  return next.zones;
 }
 
-function zonesOfLines(layout: Layout, rounds: readonly Round[]): Zones {
-  const zones = new Map<LineKey, Map<NodeKey, Zone[]>>();
-  for (const { node, found } of rounds) for (const { line, zone } of found) addZone(zones, line, node.key, zone);
-  const result = new Map<LineKey, ZonesOfLine>();
-  for (const [key, own] of zones) {
-    const line = layout.lines.get(key);
-    if (line) result.set(key, kept(line, own));
-  }
-  return result;
+/** What is known of a whole layout: what lies round its nodes, in their order, and by line. */
+interface Gathered {
+  readonly rounds: readonly Round[];
+  readonly byLine: ReadonlyMap<LineKey, ReadonlySet<Round>>;
+  readonly zones: Zones;
+}
+
+function gathered(layout: Layout, rounds: readonly Round[]): Gathered {
+  const byLine = new Map<LineKey, Set<Round>>();
+  for (const round of rounds) for (const { line } of round.found) add(byLine, line, round);
+  const zones = new Map<LineKey, ZonesOfLine>();
+  for (const [key, own] of byLine) setZones(layout, zones, key, own);
+  return { rounds, byLine, zones };
+}
+
+/** The same from the one before, whose nodes are the same: only lines near a node round which something changed. */
+function regathered(layout: Layout, last: Gathered, rounds: readonly Round[]): Gathered {
+  const byLine = new Map(last.byLine);
+  const touched = new Map<LineKey, Set<Round>>();
+  const own = (line: LineKey): Set<Round> => {
+    let set = touched.get(line);
+    if (!set) {
+      set = new Set(byLine.get(line));
+      touched.set(line, set);
+      byLine.set(line, set);
+    }
+    return set;
+  };
+  rounds.forEach((round, i) => {
+    const before = last.rounds[i];
+    if (before === round) return;
+    for (const { line } of before?.found ?? []) if (before) own(line).delete(before);
+    for (const { line } of round.found) own(line).add(round);
+  });
+  const zones = new Map(last.zones);
+  for (const [key, set] of touched) setZones(layout, zones, key, set);
+  return { rounds, byLine, zones };
+}
+
+function add(byLine: Map<LineKey, Set<Round>>, line: LineKey, round: Round): void {
+  const own = byLine.get(line);
+  if (own) own.add(round);
+  else byLine.set(line, new Set([round]));
+}
+
+function setZones(layout: Layout, zones: Map<LineKey, ZonesOfLine>, key: LineKey, rounds: ReadonlySet<Round>): void {
+  const line = layout.lines.get(key);
+  if (!line) return;
+  const own = new Map<NodeKey, Zone[]>();
+  for (const { node, found } of rounds)
+    for (const { line: on, zone } of found) if (on === key) addZone(own, node.key, zone);
+  zones.set(key, kept(line, own));
 }
 
 /** What lies within reach of a node along the track; the same as long as its edges stay. */
@@ -79,12 +123,13 @@ interface Round {
 
 const roundNode = new WeakMap<NetworkNode, Round>();
 /** Of the layout before, by its nodes, which stay the same object while the network hangs together as it did. */
-const allRounds = new WeakMap<Layout["network"]["nodes"], { readonly rounds: readonly Round[]; readonly zones: Zones }>();
+const allRounds = new WeakMap<Layout["network"]["nodes"], Gathered>();
 
 function roundOf(layout: Layout, node: NetworkNode, reach: Millimetres, points: boolean): Round {
   const last = roundNode.get(node);
   const { edges } = layout.network;
-  if (last?.reach === reach && last.points === points && last.edges.every((edge) => edges[edge.index] === edge)) return last;
+  if (last?.reach === reach && last.points === points && last.edges.every((edge) => edges[edge.index] === edge))
+    return last;
   const round = { node, reach, points, ...spread(layout, node, reach, points) };
   roundNode.set(node, round);
   return round;
@@ -237,9 +282,7 @@ function farthestReach(
   return best;
 }
 
-function addZone(zones: Map<LineKey, Map<NodeKey, Zone[]>>, line: LineKey, node: NodeKey, zone: Zone): void {
-  let ofLine = zones.get(line);
-  if (!ofLine) zones.set(line, (ofLine = new Map()));
+function addZone(ofLine: Map<NodeKey, Zone[]>, node: NodeKey, zone: Zone): void {
   const own = ofLine.get(node);
   const touching = own?.findIndex(
     (z) => z.parting === zone.parting && z.away === zone.away && z.from <= zone.to && zone.from <= z.to,
