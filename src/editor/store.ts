@@ -63,31 +63,31 @@ export interface Underlay {
 }
 
 export interface EditorActions {
-  open(plan: Plan, fileName: string, saved: boolean): void;
+  readonly open: (plan: Plan, fileName: string, saved: boolean) => void;
   /** The plan has been written to its file; the one named, where more has been done since. */
-  markSaved(fileName?: string, plan?: Plan): void;
+  readonly markSaved: (fileName?: string, plan?: Plan) => void;
   /** Applies an edit as one step; a refused one is said. Returns whether it was done. */
-  edit(edit: Edit, key?: string): boolean;
+  readonly edit: (edit: Edit, key?: string) => boolean;
   /** Shows an edit without making it, as while something is dragged in a panel; a refused one is said. */
-  preview(edit: Edit): void;
+  readonly preview: (edit: Edit) => void;
   /** Gives the preview up. */
-  abandon(): void;
-  undo(): void;
-  redo(): void;
-  dispatch(event: ToolEvent): void;
-  takeTool(id: string): void;
-  openStage(stage: Stage): void;
-  select(selection: readonly Selected[]): void;
-  setDeck(deck: Id): void;
-  setDeckView(view: DeckView): void;
-  setViewport(viewport: Viewport): void;
-  setUnits(units: Plan["units"]): void;
-  setTheme(theme: Theme): void;
-  say(text: string): void;
-  setHover(place: LinePlace | undefined): void;
-  setUnderlay(underlay: Underlay | undefined): void;
-  zoomToFit(): void;
-  zoomToBox(box: Box): void;
+  readonly abandon: () => void;
+  readonly undo: () => void;
+  readonly redo: () => void;
+  readonly dispatch: (event: ToolEvent) => void;
+  readonly takeTool: (id: string) => void;
+  readonly openStage: (stage: Stage) => void;
+  readonly select: (selection: readonly Selected[]) => void;
+  readonly setDeck: (deck: Id) => void;
+  readonly setDeckView: (view: DeckView) => void;
+  readonly setViewport: (viewport: Viewport) => void;
+  readonly setUnits: (units: Plan["units"]) => void;
+  readonly setTheme: (theme: Theme) => void;
+  readonly say: (text: string) => void;
+  readonly setHover: (place: LinePlace | undefined) => void;
+  readonly setUnderlay: (underlay: Underlay | undefined) => void;
+  readonly zoomToFit: () => void;
+  readonly zoomToBox: (box: Box) => void;
 }
 
 export type EditorStore = StoreApi<EditorState & EditorActions>;
