@@ -9,7 +9,17 @@ import type { Millimetres, Percent, Radians } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import { drawnGrade } from "./figures.js";
-import { type Ground, type Label, LINE_HEIGHT, onPaper, type Paper, readable, settle, SIZE } from "./label.js";
+import {
+  type Ground,
+  type Label,
+  type Labelling,
+  LINE_HEIGHT,
+  onPaper,
+  type Paper,
+  readable,
+  settle,
+  SIZE,
+} from "./label.js";
 import type { PaperBox } from "./occupancy.js";
 
 const ARROW = 42;
@@ -24,9 +34,9 @@ const AGAIN = 420;
 /** Parts of the stretch that are tried. */
 const ALONG = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9];
 
-export function gradeLabels(paper: Paper, ground: Ground, layout: Layout, lines: Iterable<Line>): Label[] {
-  const labels: Label[] = [];
+export function* gradeLabels(paper: Paper, ground: Ground, layout: Layout, lines: Iterable<Line>): Labelling {
   for (const line of lines) {
+    yield undefined;
     if (line.kind === "turnout") continue;
     for (const { from, to, grade } of gradesOf(layout, line)) {
       if (Math.abs(grade) < LEVEL || (to - from) * paper.scale < ARROW) continue;
@@ -36,11 +46,10 @@ export function gradeLabels(paper: Paper, ground: Ground, layout: Layout, lines:
         const found = ALONG.flatMap((part) => arrowsAt(paper, line, from + (i + part) * step, grade > 0)).find(
           (arrow) => settle(ground, [arrow.box], ARROW_OFF - 7),
         );
-        if (found) labels.push(labelOf(line, found, drawnGrade(Math.abs(grade))));
+        if (found) yield labelOf(line, found, drawnGrade(Math.abs(grade)));
       }
     }
   }
-  return labels;
 }
 
 export interface EvenGrade {

@@ -12,13 +12,13 @@ import { makeOccupancy, type Occupancy } from "./occupancy.js";
 /** Cells of the ground, px. */
 const CELL = 3;
 
-/** Ground of a region of the sheet: track of all these decks, edges of those in hand. */
-export function groundOf(
+/** Ground of a region of the sheet: track of all these decks, edges of those in hand. Yields after each line. */
+export function* groundOf(
   paper: Paper,
   layout: Layout,
   decks: { readonly inHand: readonly Id[]; readonly pale: readonly Id[] },
   region?: Box,
-): Ground {
+): Generator<undefined, Ground> {
   const { room } = layout.plan;
   const floor = preparedArea([room.outline]);
   const ground: Ground = {
@@ -45,7 +45,9 @@ export function groundOf(
   }
   const drawn = new Set([...decks.inHand, ...decks.pale]);
   for (const line of layout.lines.values()) {
-    if (drawn.has(line.deck) && near(lineBox(line))) markLine(paper, line, ground.track, region);
+    if (!drawn.has(line.deck) || !near(lineBox(line))) continue;
+    markLine(paper, line, ground.track, region);
+    yield undefined;
   }
   return ground;
 }

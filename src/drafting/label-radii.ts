@@ -4,7 +4,17 @@ import type { Curvature, Millimetres } from "../geometry/units.js";
 import type { Line } from "../layout/line.js";
 import type { Plan } from "../plan/schema.js";
 import { lengthText } from "./figures.js";
-import { besideBoxes, type Ground, type Label, type Paper, settle, settledText, SIZE, textWidth } from "./label.js";
+import {
+  besideBoxes,
+  type Ground,
+  type Label,
+  type Labelling,
+  type Paper,
+  settle,
+  settledText,
+  SIZE,
+  textWidth,
+} from "./label.js";
 import type { PaperBox } from "./occupancy.js";
 
 export interface Arc {
@@ -38,9 +48,9 @@ const LEAST_ARC = 45;
 /** Parts of the arc that are tried. */
 const ALONG = [0.5, 0.4, 0.6, 0.28, 0.72];
 
-export function radiusLabels(paper: Paper, ground: Ground, lines: Iterable<Line>, units: Plan["units"]): Label[] {
-  const labels: Label[] = [];
+export function* radiusLabels(paper: Paper, ground: Ground, lines: Iterable<Line>, units: Plan["units"]): Labelling {
   for (const line of lines) {
+    yield undefined;
     if (line.kind === "turnout") continue;
     for (const arc of arcsOf(line.path)) {
       if ((arc.to - arc.from) * paper.scale < LEAST_ARC) continue;
@@ -49,7 +59,7 @@ export function radiusLabels(paper: Paper, ground: Ground, lines: Iterable<Line>
       const box = settle(ground, candidates());
       if (!box) continue;
       const anchor = poseAt(line.path, (arc.from + arc.to) / 2);
-      labels.push({ kind: "radius", anchor, box, line: line.key, marks: [settledText(box, text, "ink2")] });
+      yield { kind: "radius", anchor, box, line: line.key, marks: [settledText(box, text, "ink2")] } satisfies Label;
       function* candidates(): Generator<PaperBox> {
         for (const part of ALONG) {
           const pose = poseAt(line.path, arc.from + (arc.to - arc.from) * part);
@@ -58,5 +68,4 @@ export function radiusLabels(paper: Paper, ground: Ground, lines: Iterable<Line>
       }
     }
   }
-  return labels;
 }

@@ -70,6 +70,9 @@ export interface Label {
   readonly line?: LineKey;
 }
 
+/** Labels one after another; undefined between them, so that placing can be put off in the middle. */
+export type Labelling = Generator<Label | undefined, void>;
+
 /** Size of figures, and height that a line of them takes. */
 export const SIZE = 12;
 export const LINE_HEIGHT = 12;
@@ -103,10 +106,10 @@ export function settle(
 ): PaperBox | undefined {
   for (const box of boxes) {
     if (
-      cornersOf(box).every(ground.isOnFloor) &&
       ground.labels.isFree(box, CLEAR_OF_LABELS) &&
       ground.track.isFree(box, offTrack + ground.halfTrack) &&
-      ground.edges.isFree(box, CLEAR_OF_EDGES)
+      ground.edges.isFree(box, CLEAR_OF_EDGES) &&
+      cornersOf(box).every(ground.isOnFloor)
     ) {
       ground.labels.markBox(box);
       return box;

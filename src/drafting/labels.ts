@@ -11,7 +11,7 @@ import type { Layout } from "../layout/layout.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { Reading } from "../readings/reading.js";
 import { boxesOverlap, lineBox } from "./boxes.js";
-import type { Label, Paper } from "./label.js";
+import type { Label, Labelling, Paper } from "./label.js";
 import { dimensionLabels } from "./label-dimensions.js";
 import { flagLabels } from "./label-flags.js";
 import { gradeLabels } from "./label-grades.js";
@@ -35,34 +35,34 @@ export interface LabelWishes {
   readonly region?: Box;
 }
 
-export function labelsOf(layout: Layout, wishes: LabelWishes): Label[] {
+/** All labels at once. */
+export const labelsOf = (layout: Layout, wishes: LabelWishes): Label[] =>
+  [...labelling(layout, wishes)].filter((label) => label !== undefined);
+
+/** The same one after another, in steps short enough to draw a frame between them. */
+export function* labelling(layout: Layout, wishes: LabelWishes): Labelling {
   const { inHand, pale, readings, units, region } = wishes;
   const { plan } = layout;
   const paper: Paper = { scale: wishes.scale, halfTrack: (wishes.halfTrack ?? 0) * wishes.scale };
-  const ground = groundOf(paper, layout, { inHand, pale }, region);
+  const ground = yield* groundOf(paper, layout, { inHand, pale }, region);
   const hand = new Set(inHand);
   const lines = [...layout.lines.values()].filter(
     (line) => hand.has(line.deck) && (!region || boxesOverlap(lineBox(line), region)),
   );
   const hosts = new Set(lines.map((line) => line.key));
   const turnouts = [...layout.turnouts.values()].filter(({ host }) => hosts.has(host));
-  return [
-    ...roomLabels(paper, plan, ground),
-    ...flagLabels(paper, ground, inHand, readings),
-    ...inHand.flatMap((deck, i) => placeLabels(paper, ground, deckless(plan, i > 0), deck, false)),
-    ...gradeLabels(paper, ground, layout, lines),
-    ...radiusLabels(paper, ground, lines, units),
-    ...turnoutLabels(paper, ground, layout, turnouts),
-    ...pale.flatMap((deck) => placeLabels(paper, ground, plan, deck, true)),
-    ...dimensionLabels(paper, plan, units),
-  ];
+  yield* roomLabels(paper, plan, ground);
+  yield* flagLabels(paper, ground, inHand, readings);
+  for (const [i, deck] of inHand.entries()) yield* placeLabels(paper, ground, deckless(plan, i > 0), deck, false);
+  yield* gradeLabels(paper, ground, layout, lines);
+  yield* radiusLabels(paper, ground, lines, units);
+  yield* turnoutLabels(paper, ground, layout, turnouts);
+  for (const deck of pale) yield* placeLabels(paper, ground, plan, deck, true);
+  yield* dimensionLabels(paper, plan, units);
 }
 
 /** The plan without labels of no deck, where those were told with another deck already. */
 const deckless = (plan: Plan, told: boolean): Plan =>
   told
-    ? {
-        ...plan,
-        labels: Object.fromEntries(Object.entries(plan.labels).filter(([, label]) => label.deck !== undefined)),
-      }
+    ? { ...plan, labels: Object.fromEntries(Object.entries(plan.labels).filter(([, { deck }]) => deck !== undefined)) }
     : plan;

@@ -1,6 +1,6 @@
 /**
  * Which parts of a drawing are taken, so that a label is put where there is room, or left out. Plain cells, no order of
- * chance.
+ * chance; kept in tiles, so that what is far apart costs nothing between.
  *
  * Always holds: a place that was marked is not free under any box that holds it with a cell to spare.
  */
@@ -24,13 +24,41 @@ export interface Occupancy {
   readonly isFree: (box: PaperBox, margin: number) => boolean;
 }
 
-/** Cells to a column: two numbers in one, exact in double precision for drawings of up to 67 million cells each way. */
+/** Cells to the side of a tile, a power of two. */
+const TILE = 64;
+/** Tiles to a column: two numbers in one, exact in double precision. */
 const COLUMN = 2 ** 26;
 
 export function makeOccupancy(cell: number): Occupancy {
-  const taken = new Set<number>();
+  const tiles = new Map<number, Uint8Array>();
   const at = (v: number): number => Math.floor(v / cell);
-  const mark = (p: Point): void => void taken.add(at(p.x) * COLUMN + at(p.y));
+  const tileOf = (i: number, j: number): number => Math.floor(i / TILE) * COLUMN + Math.floor(j / TILE);
+  const within = (i: number, j: number): number => (((i % TILE) + TILE) % TILE) * TILE + (((j % TILE) + TILE) % TILE);
+  const markCell = (i: number, j: number): void => {
+    const key = tileOf(i, j);
+    let tile = tiles.get(key);
+    if (!tile) tiles.set(key, (tile = new Uint8Array(TILE * TILE)));
+    tile[within(i, j)] = 1;
+  };
+  const isTaken = (i: number, j: number): boolean => tiles.get(tileOf(i, j))?.[within(i, j)] === 1;
+
+  /** Whether any cell of an upright rectangle of cells is taken; empty tiles are passed over whole. */
+  const anyTaken = (i0: number, j0: number, i1: number, j1: number): boolean => {
+    for (let i = i0; i <= i1; i++) {
+      for (let j = j0; j <= j1; ) {
+        const tile = tiles.get(tileOf(i, j));
+        const end = Math.min(j1, (Math.floor(j / TILE) + 1) * TILE - 1);
+        if (tile) {
+          const from = within(i, j);
+          for (let k = from; k <= from + end - j; k++) if (tile[k] === 1) return true;
+        }
+        j = end + 1;
+      }
+    }
+    return false;
+  };
+
+  const mark = (p: Point): void => markCell(at(p.x), at(p.y));
   return {
     mark,
     markLine: (a, b) => {
@@ -41,17 +69,21 @@ export function makeOccupancy(cell: number): Occupancy {
       for (const p of pointsOver(box, 0, cell)) mark(p);
     },
     isFree: (box, margin) => {
-      if (box.turn === 0) {
-        const [w, h] = [box.width / 2 + margin, box.height / 2 + margin];
-        for (let i = at(box.x - w); i <= at(box.x + w); i++) {
-          for (let j = at(box.y - h); j <= at(box.y + h); j++) if (taken.has(i * COLUMN + j)) return false;
-        }
-        return true;
-      }
-      for (const p of pointsOver(box, margin, cell)) if (taken.has(at(p.x) * COLUMN + at(p.y))) return false;
+      const [w, h] = halfExtent(box, margin);
+      const clear = !anyTaken(at(box.x - w), at(box.y - h), at(box.x + w), at(box.y + h));
+      if (clear || box.turn % 90 === 0) return clear;
+      for (const p of pointsOver(box, margin, cell)) if (isTaken(at(p.x), at(p.y))) return false;
       return true;
     },
   };
+}
+
+/** Half the width and height of the upright rectangle round a box grown by a margin. */
+function halfExtent(box: PaperBox, margin: number): readonly [number, number] {
+  const angle = (box.turn * Math.PI) / 180;
+  const [c, s] = [Math.abs(Math.cos(angle)), Math.abs(Math.sin(angle))];
+  const [w, h] = [box.width / 2 + margin, box.height / 2 + margin];
+  return [w * c + h * s, w * s + h * c];
 }
 
 /** Points no more than half a cell apart that cover a box. */

@@ -10,7 +10,9 @@ import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import { recordsInHand } from "../layout/options.js";
 import type { Id } from "../plan/schema.js";
+import { grownBox } from "./boxes.js";
 import { deckTone } from "./decks.js";
+import { freeEnds } from "./snap-targets.js";
 import { piecesOf } from "./hidden-pieces.js";
 import type { Ink, Look } from "./batch.js";
 
@@ -22,6 +24,9 @@ export interface Mark {
   readonly deck: Id;
 }
 
+/** px. */
+const REACH = 12;
+
 const known = new WeakMap<Layout, readonly Mark[]>();
 
 /** Marks of some decks within the visible box. */
@@ -31,14 +36,15 @@ export function marksOf(layout: Layout, look: Look, decks: readonly Id[]): Mark[
     all = [...every(layout)];
     known.set(layout, all);
   }
-  const { minX, minY, maxX, maxY } = look.visible;
+  // A mark reaches a little beyond its place.
+  const { minX, minY, maxX, maxY } = grownBox(look.visible, REACH / look.scale);
   return all.filter(
     ({ deck, pose: { x, y } }) => decks.includes(deck) && x >= minX && x <= maxX && y >= minY && y <= maxY,
   );
 }
 
 function* every(layout: Layout): Generator<Mark> {
-  const { plan, network } = layout;
+  const { plan } = layout;
   const inks = new Map<Id, Ink>();
   for (const deck of Object.keys(plan.decks)) {
     inks.set(deck, deckTone(plan, deck) === "staging" ? "staging-ink" : "ink");
@@ -54,10 +60,6 @@ function* every(layout: Layout): Generator<Mark> {
     if (line) yield mark("points", line, poseAt(line.path, at));
   }
   for (const line of layout.lines.values()) {
-    const edges = network.byLine.get(line.key) ?? [];
-    const free = (node: string | undefined): boolean => node !== undefined && network.nodes.get(node)?.kind === "end";
-    if (free(edges[0]?.a.node)) yield mark("end", line, reversePose(line.path.start));
-    if (free(edges.at(-1)?.b.node)) yield mark("end", line, line.path.end);
     const pieces = piecesOf(layout, line);
     for (const [i, piece] of pieces.entries()) {
       const next = pieces[i + 1];
@@ -66,6 +68,7 @@ function* every(layout: Layout): Generator<Mark> {
       yield mark("portal", line, next.hidden ? pose : reversePose(pose));
     }
   }
+  for (const { pose, deck } of freeEnds(layout)) yield { kind: "end", pose, ink: inks.get(deck) ?? "ink", deck };
   yield* portalsAtJoints(layout, mark);
   for (const [, pin] of recordsInHand(plan, plan.pins)) {
     const line = layout.lines.get(`track:${pin.track}`);
@@ -77,7 +80,7 @@ function* every(layout: Layout): Generator<Mark> {
 function* portalsAtJoints(layout: Layout, mark: (kind: Mark["kind"], line: Line, pose: Pose) => Mark): Generator<Mark> {
   const { edges, nodes } = layout.network;
   for (const node of nodes.values()) {
-    if (node.kind !== "joint") continue;
+    // Also a joint whose height is pinned, and points at an end.
     const [one, other] = node.sides.map((side) => side.map((i) => edges[i]));
     const first = one?.[0];
     const second = other?.[0];

@@ -3,7 +3,7 @@ import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import { type Id, type Plan, TRACK_CLASSES, type TrackClass } from "../plan/schema.js";
-import { boxesOverlap, lineBox } from "./boxes.js";
+import { boxesOverlap, grownBox, lineBox } from "./boxes.js";
 import { type DeckTone, deckTone } from "./decks.js";
 import { piecesOf, type Piece } from "./hidden-pieces.js";
 import { centreLine, type Outline, pointsOutline, railPair, tiesOf } from "./line-shapes.js";
@@ -12,11 +12,32 @@ import type { Batch, Ink, Look } from "./batch.js";
 
 export interface TrackShapes {
   made: number;
-  /** Shapes of each line by what they show of it. */
-  readonly kept: WeakMap<Line, Map<string, Outline>>;
+  /** Chunks of rails and ties of each line, by what they show of it. */
+  readonly chunks: WeakMap<Line, Map<string, Outline>>;
+  /** The one line each line is from afar, at the fineness last asked for. */
+  readonly wholes: WeakMap<Line, Whole>;
+  /** Those of a whole deck, ready to be painted. */
+  readonly decks: WeakMap<Layout, Map<string, DeckLines>>;
 }
 
-export const makeTrackShapes = (): TrackShapes => ({ made: 0, kept: new WeakMap() });
+/** A line as it is drawn from afar, piece by piece. */
+interface Whole {
+  readonly step: number;
+  readonly pieces: readonly Piece[];
+  readonly shapes: readonly Outline[];
+}
+
+interface DeckLines {
+  readonly open: ReadonlyMap<TrackClass, readonly Outline[]>;
+  readonly hidden: readonly Outline[];
+}
+
+export const makeTrackShapes = (): TrackShapes => ({
+  made: 0,
+  chunks: new WeakMap(),
+  wholes: new WeakMap(),
+  decks: new WeakMap(),
+});
 
 /** Chords may stray so many px from the curve at the largest scale of a step. */
 const STRAY = 0.2;
@@ -39,9 +60,9 @@ export function halfTrackAt(scale: number, { gauge, ratio }: Plan["scale"]): Mil
 
 const stepOf = (scale: number): number => Math.ceil(Math.log(scale) / Math.log(STEP));
 
-function keep(store: TrackShapes, line: Line, key: string, make: () => Outline): Outline {
-  let shapes = store.kept.get(line);
-  if (!shapes) store.kept.set(line, (shapes = new Map()));
+function keepChunk(store: TrackShapes, line: Line, key: string, make: () => Outline): Outline {
+  let shapes = store.chunks.get(line);
+  if (!shapes) store.chunks.set(line, (shapes = new Map()));
   let shape = shapes.get(key);
   if (!shape) {
     shape = make();
@@ -51,12 +72,51 @@ function keep(store: TrackShapes, line: Line, key: string, make: () => Outline):
   return shape;
 }
 
-/** One line for a whole piece. */
-function lineShape(store: TrackShapes, line: Line, piece: Piece, scale: number): Outline {
-  const step = stepOf(scale);
+const samePieces = (a: readonly Piece[], b: readonly Piece[]): boolean =>
+  a.length === b.length && a.every((p, i) => p.from === b[i]?.from && p.to === b[i]?.to && p.hidden === b[i]?.hidden);
+
+function wholeOf(store: TrackShapes, layout: Layout, line: Line, step: number): Whole {
+  const pieces = piecesOf(layout, line);
+  const before = store.wholes.get(line);
+  if (before && before.step === step && samePieces(before.pieces, pieces)) return before;
   const sagitta = STRAY / STEP ** step;
-  return keep(store, line, `line ${piece.from} ${piece.to} ${step}`, () => centreLine(line, { ...piece, sagitta }));
+  const whole = { step, pieces, shapes: pieces.map((piece) => centreLine(line, { ...piece, sagitta })) };
+  store.made++;
+  store.wholes.set(line, whole);
+  return whole;
 }
+
+/** Every line of a deck as one line, open stretches by class and hidden ones. */
+function deckLines(store: TrackShapes, layout: Layout, deck: Id, step: number): DeckLines {
+  let decks = store.decks.get(layout);
+  if (!decks) store.decks.set(layout, (decks = new Map()));
+  const key = `${step} ${deck}`;
+  let lines = decks.get(key);
+  if (!lines) {
+    const open = new Map<TrackClass, Outline[]>();
+    const hidden: Outline[] = [];
+    for (const line of layout.lines.values()) {
+      if (line.deck !== deck) continue;
+      const { pieces, shapes } = wholeOf(store, layout, line, step);
+      for (const [i, shape] of shapes.entries()) {
+        if (pieces[i]?.hidden) hidden.push(shape);
+        else addTo(open, line.class, shape);
+      }
+    }
+    lines = { open, hidden };
+    decks.set(key, lines);
+  }
+  return lines;
+}
+
+function addTo<K>(into: Map<K, Outline[]>, key: K, shape: Outline): void {
+  const list = into.get(key);
+  if (list) list.push(shape);
+  else into.set(key, [shape]);
+}
+
+const seen = (shapes: readonly Outline[], { visible }: Look): Outline[] =>
+  shapes.filter((shape) => boxesOverlap(shape.box, visible));
 
 function* chunksOf({ from, to }: Piece): Generator<{ from: Millimetres; to: Millimetres }> {
   const count = Math.max(1, Math.ceil((to - from) / CHUNK));
@@ -66,57 +126,25 @@ function* chunksOf({ from, to }: Piece): Generator<{ from: Millimetres; to: Mill
 }
 
 export function trackBatches(store: TrackShapes, layout: Layout, look: Look, deck: Id, tone: DeckTone): Batch[] {
-  const { plan } = layout;
   const detail = detailAt(look.scale);
   const colour: Ink = tone === "staging" ? "staging-ink" : "ink";
-  const hidden: Outline[] = [];
-  const open = new Map<TrackClass, Outline[]>();
-  const ties = new Map<TrackClass, Outline[]>();
-  const step = stepOf(look.scale);
-  const sagitta = STRAY / STEP ** step;
-  const spacing = tieSpacing(plan.scale.ratio, look.scale);
-  const add = (into: Map<TrackClass, Outline[]>, line: Line, shape: Outline): void => {
-    if (!boxesOverlap(shape.box, look.visible)) return;
-    const list = into.get(line.class);
-    if (list) list.push(shape);
-    else into.set(line.class, [shape]);
-  };
-  for (const line of layout.lines.values()) {
-    if (line.deck !== deck || !boxesOverlap(lineBox(line), look.visible)) continue;
-    for (const piece of piecesOf(layout, line)) {
-      if (piece.hidden) hidden.push(lineShape(store, line, piece, look.scale));
-      else if (detail === "overview") add(open, line, lineShape(store, line, piece, look.scale));
-      else {
-        for (const chunk of chunksOf(piece)) {
-          const stretch = { ...chunk, sagitta };
-          const key = `${chunk.from} ${chunk.to}`;
-          const { gauge, ratio } = plan.scale;
-          add(
-            open,
-            line,
-            keep(store, line, `rails ${key} ${step} ${gauge}`, () => railPair(line, stretch, gauge)),
-          );
-          if (detail !== "ties") continue;
-          add(
-            ties,
-            line,
-            keep(store, line, `ties ${key} ${spacing}`, () => tiesOf(line, stretch, TIE_LENGTH / ratio, spacing)),
-          );
-        }
-      }
-    }
-  }
+  const lines = deckLines(store, layout, deck, stepOf(look.scale));
+  const hidden = seen(lines.hidden, look);
+  const near = detail === "overview" ? undefined : nearTrack(store, layout, look, deck);
+  const open = near?.rails ?? lines.open;
+  const ties = near?.ties ?? new Map<TrackClass, readonly Outline[]>();
   const batches: Batch[] = [];
   for (const name of TRACK_CLASSES) {
     const shapes = ties.get(name);
-    if (shapes) batches.push({ key: `${deck} ties ${name}`, shapes, stroke: "ink3", weight: TRACK_WEIGHTS[name].tie });
+    if (shapes?.length)
+      batches.push({ key: `${deck} ties ${name}`, shapes, stroke: "ink3", weight: TRACK_WEIGHTS[name].tie });
   }
   // The heaviest last: a main lies over the spurs that leave it.
   for (const name of [...TRACK_CLASSES].reverse()) {
-    const shapes = open.get(name);
+    const shapes = seen(open.get(name) ?? [], look);
     const { line, rail, railOnTies } = TRACK_WEIGHTS[name];
     const weight = detail === "overview" ? line : detail === "rails" ? rail : railOnTies;
-    if (shapes) batches.push({ key: `${deck} track ${name}`, shapes, stroke: colour, weight });
+    if (shapes.length > 0) batches.push({ key: `${deck} track ${name}`, shapes, stroke: colour, weight });
   }
   if (hidden.length > 0) {
     batches.push({
@@ -132,6 +160,40 @@ export function trackBatches(store: TrackShapes, layout: Layout, look: Look, dec
     batches.push({ key: `${deck} unreached`, shapes: [unreached], stroke: "fails", weight: 1.2, dash: DASH.unreached });
   }
   return batches;
+}
+
+/** Rails, and ties where the scale asks for them, of what is in the window. */
+function nearTrack(
+  store: TrackShapes,
+  layout: Layout,
+  look: Look,
+  deck: Id,
+): { readonly rails: Map<TrackClass, Outline[]>; readonly ties: Map<TrackClass, Outline[]> } {
+  const { gauge, ratio } = layout.plan.scale;
+  const step = stepOf(look.scale);
+  const sagitta = STRAY / STEP ** step;
+  const spacing = tieSpacing(ratio, look.scale);
+  const withTies = detailAt(look.scale) === "ties";
+  const rails = new Map<TrackClass, Outline[]>();
+  const ties = new Map<TrackClass, Outline[]>();
+  for (const line of layout.lines.values()) {
+    if (line.deck !== deck || !boxesOverlap(lineBox(line), look.visible)) continue;
+    for (const piece of piecesOf(layout, line)) {
+      if (piece.hidden) continue;
+      for (const chunk of chunksOf(piece)) {
+        const stretch = { ...chunk, sagitta };
+        const key = `${chunk.from} ${chunk.to}`;
+        const pair = keepChunk(store, line, `rails ${key} ${step} ${gauge}`, () => railPair(line, stretch, gauge));
+        if (!boxesOverlap(grownBox(pair.box, TIE_LENGTH / ratio), look.visible)) continue;
+        addTo(rails, line.class, pair);
+        if (!withTies) continue;
+        const length = TIE_LENGTH / ratio;
+        const make = (): Outline => tiesOf(line, stretch, length, spacing);
+        addTo(ties, line.class, keepChunk(store, line, `ties ${key} ${spacing}`, make));
+      }
+    }
+  }
+  return { rails, ties };
 }
 
 /** Every second tie left out as often as it takes. */
@@ -158,24 +220,15 @@ export function ghostTrack(
   ghosts: readonly Id[],
   level: readonly Id[],
 ): Batch[] {
-  const pale = new Map<Id, Outline[]>(ghosts.map((deck) => [deck, []]));
-  const clearing: Outline[] = [];
-  for (const line of layout.lines.values()) {
-    const shapes = pale.get(line.deck);
-    if ((!shapes && !level.includes(line.deck)) || !boxesOverlap(lineBox(line), look.visible)) continue;
-    if (shapes) {
-      shapes.push(lineShape(store, line, { from: 0, to: line.path.length, hidden: false }, look.scale));
-    } else {
-      for (const piece of piecesOf(layout, line)) {
-        if (piece.hidden) clearing.push(lineShape(store, line, piece, look.scale));
-      }
-    }
-  }
+  const step = stepOf(look.scale);
   const batches: Batch[] = [];
-  for (const [deck, shapes] of pale) {
+  for (const deck of ghosts) {
+    const { open, hidden } = deckLines(store, layout, deck, step);
+    const shapes = [...open.values(), hidden].flatMap((list) => seen(list, look));
     const stroke: Ink = `${deckTone(layout.plan, deck)}-edge`;
     if (shapes.length > 0) batches.push({ key: `${deck} pale`, shapes, stroke, weight: WEIGHT.ghost });
   }
+  const clearing = level.flatMap((deck) => seen(deckLines(store, layout, deck, step).hidden, look));
   if (clearing.length > 0) {
     batches.push({ key: "clearing", shapes: clearing, stroke: "paper", weight: CLEARING, erases: true });
   }

@@ -8,7 +8,7 @@ import { distance, type Point, type Pose } from "../geometry/pose.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Anchor, Id, TrackClass } from "../plan/schema.js";
-import { boxHolds, grownBox, lineBox, pointsBox } from "./boxes.js";
+import { grownBox, linesNear, pointsBox } from "./boxes.js";
 import { levelWith } from "./decks.js";
 import { nearestOnChain, preparedArea } from "./pick-targets.js";
 import { besideAt, centresBeside, cornersOf, freeEnds, type OnTrack, placeOn } from "./snap-targets.js";
@@ -164,13 +164,9 @@ function catchPoint(
 /** Tracks on the level in hand that come within a distance of the point, by their boxes. */
 function tracksNear(layout: Layout, point: Point, wishes: SnapWishes, within: Millimetres): OnTrack[] {
   const level = levelWith(layout.plan, wishes.deck);
-  const here = pointsBox([point]);
-  const near: OnTrack[] = [];
-  for (const line of layout.lines.values()) {
-    if (line.kind !== "track" || wishes.except?.has(line.id) || !level.includes(line.deck)) continue;
-    if (boxHolds(grownBox(lineBox(line), within), here)) near.push(placeOn(line, point));
-  }
-  return near;
+  return linesNear(layout, grownBox(pointsBox([point]), within))
+    .filter((line) => line.kind === "track" && !wishes.except?.has(line.id) && level.includes(line.deck))
+    .map((line) => placeOn(line, point));
 }
 
 const benchesOf = (layout: Layout, { deck }: SnapWishes) =>

@@ -4,7 +4,7 @@
  */
 import { boxHolds, grownBox } from "../../drafting/boxes.js";
 import type { Label } from "../../drafting/label.js";
-import { type LabelWishes, labelsOf } from "../../drafting/labels.js";
+import { labelling, type LabelWishes } from "../../drafting/labels.js";
 import { halfTrackAt } from "../../drafting/scene-track.js";
 import { type Viewport, visibleBox } from "../../drafting/viewport.js";
 import type { Layout } from "../../layout/layout.js";
@@ -34,45 +34,72 @@ export interface LabelKeeper {
   drop(): void;
 }
 
-/** A pause of the hand before labels are placed anew, ms. */
+/** A pause of the hand before labels are placed anew, and the longest work between two frames, ms. */
 const PAUSE = 90;
+const SLICE = 5;
 
 export function makeLabelKeeper(): LabelKeeper {
   let placed: Placed | undefined;
+  let wanted: Omit<Placed, "labels"> | undefined;
   let timer: ReturnType<typeof setTimeout> | undefined;
 
-  const place = (layout: Layout, viewport: Viewport, look: LabelLook): Placed => {
-    const seen = visibleBox(viewport);
-    const region = grownBox(seen, (seen.maxX - seen.minX) / 2);
-    const halfTrack = halfTrackAt(viewport.scale, layout.plan.scale);
-    const labels = labelsOf(layout, { ...look, scale: viewport.scale, halfTrack, region });
-    return { layout, look, scale: viewport.scale, region, labels };
+  /** Places labels slice by slice; what is wanted otherwise meanwhile ends it. */
+  const place = (want: Omit<Placed, "labels">, again: () => void): void => {
+    const { layout, look, scale, region } = want;
+    const halfTrack = halfTrackAt(scale, layout.plan.scale);
+    const steps = labelling(layout, { ...look, scale, halfTrack, region });
+    const labels: Label[] = [];
+    const slice = (): void => {
+      const until = performance.now() + SLICE;
+      for (let step = steps.next(); ; step = steps.next()) {
+        if (step.done) {
+          placed = { ...want, labels };
+          again();
+          return;
+        }
+        if (step.value) labels.push(step.value);
+        if (performance.now() > until) break;
+      }
+      timer = setTimeout(slice);
+    };
+    slice();
   };
+
+  const isFresh = (
+    old: Omit<Placed, "labels"> | undefined,
+    layout: Layout,
+    viewport: Viewport,
+    look: LabelLook,
+  ): boolean =>
+    old !== undefined &&
+    old.layout === layout &&
+    old.scale === viewport.scale &&
+    boxHolds(old.region, visibleBox(viewport)) &&
+    sameLook(old.look, look);
 
   return {
     labels(layout, viewport, look, again) {
-      if (!placed) placed = place(layout, viewport, look);
-      const fresh =
-        placed.layout === layout &&
-        placed.scale === viewport.scale &&
-        boxHolds(placed.region, visibleBox(viewport)) &&
-        sameLook(placed.look, look);
-      clearTimeout(timer);
-      if (!fresh) {
-        timer = setTimeout(() => {
-          placed = place(layout, viewport, look);
-          again();
-        }, PAUSE);
+      const fresh = isFresh(placed, layout, viewport, look);
+      if (!fresh && !isFresh(wanted, layout, viewport, look)) {
+        clearTimeout(timer);
+        const seen = visibleBox(viewport);
+        const region = grownBox(seen, (seen.maxX - seen.minX) / 2);
+        const want = { layout, look, scale: viewport.scale, region };
+        wanted = want;
+        // The first are there as soon as can be; later ones wait for the hand to rest.
+        timer = setTimeout(() => place(want, again), placed ? PAUSE : 0);
       }
+      if (!placed || !sameDecks(placed.look, look)) return { labels: [], scale: viewport.scale };
       const { labels, scale } = placed;
-      const deckChanged = !sameDecks(placed.look, look);
-      if (deckChanged) return { labels: [], scale };
       return {
         labels: fresh ? labels : labels.filter((label) => stillTrue(label.line, placed?.layout, layout)),
         scale,
       };
     },
-    drop: () => clearTimeout(timer),
+    drop() {
+      clearTimeout(timer);
+      wanted = undefined;
+    },
   };
 }
 

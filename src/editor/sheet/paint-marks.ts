@@ -11,10 +11,13 @@ import type { Canvas } from "./paint-scene.js";
 /** Part of a tick across points as against one across an end. */
 const POINTS = 0.7;
 /** A portal's bracket: half its width, px, and how far its arms reach into the hidden. */
-const PORTAL = { half: 5, arm: 3.5, weight: 1.8 } as const;
+const PORTAL = { half: 5, arm: 3.5 } as const;
 const PIN = { radius: 4, weight: 1.4 } as const;
 /** Ticks stand out over the rails by so many px where those are drawn wide. */
 const BEYOND_RAILS = 3;
+
+/** Farther away ticks at points would run into one another, px to the mm. */
+const POINTS_FROM = 0.02;
 
 export function paintMarks(
   canvas: Canvas,
@@ -26,36 +29,51 @@ export function paintMarks(
   const rails = (gauge / 2) * viewport.scale + BEYOND_RAILS;
   canvas.setLineDash([]);
   canvas.lineJoin = "miter";
-  for (const { kind, pose, ink } of marks) {
-    const at = toScreen(viewport, pose);
-    // Along the track and across it, on screen.
-    const [ux, uy] = [Math.cos(pose.heading), -Math.sin(pose.heading)];
-    const spot = (along: number, left: number): readonly [number, number] => [
-      at.x + ux * along + uy * left,
-      at.y + uy * along - ux * left,
-    ];
-    canvas.strokeStyle = inks.colour[ink];
+  // Like marks in one stroke: thousands of ticks cost no more than a few lines.
+  const alike = new Map<string, Mark[]>();
+  for (const mark of marks) {
+    if (mark.kind === "points" && viewport.scale < POINTS_FROM) continue;
+    const key = `${mark.kind} ${mark.ink}`;
+    const list = alike.get(key);
+    if (list) list.push(mark);
+    else alike.set(key, [mark]);
+  }
+  for (const list of alike.values()) {
+    const [first] = list;
+    if (!first) continue;
+    canvas.strokeStyle = inks.colour[first.ink];
+    canvas.fillStyle = inks.colour.paper;
+    canvas.lineWidth = MARK_WEIGHTS[first.kind];
     canvas.beginPath();
-    if (kind === "pin") {
-      canvas.fillStyle = inks.colour.paper;
-      canvas.lineWidth = PIN.weight;
-      canvas.arc(at.x, at.y, PIN.radius, 0, 2 * Math.PI);
-      canvas.fill();
-    } else if (kind === "portal") {
-      canvas.lineWidth = PORTAL.weight;
-      const half = Math.max(PORTAL.half, rails);
-      canvas.moveTo(...spot(PORTAL.arm, half));
-      canvas.lineTo(...spot(0, half));
-      canvas.lineTo(...spot(0, -half));
-      canvas.lineTo(...spot(PORTAL.arm, -half));
-    } else {
-      canvas.lineWidth = kind === "end" ? 1.2 : 0.9;
-      const half = Math.max((TICK / 2) * (kind === "end" ? 1 : POINTS), rails);
-      canvas.moveTo(...spot(0, half));
-      canvas.lineTo(...spot(0, -half));
-    }
+    for (const mark of list) traceMark(canvas, mark, viewport, rails);
+    if (first.kind === "pin") canvas.fill();
     canvas.stroke();
   }
+}
+
+const MARK_WEIGHTS: Readonly<Record<Mark["kind"], number>> = { pin: PIN.weight, portal: 1.8, end: 1.2, points: 0.9 };
+
+function traceMark(canvas: Canvas, { kind, pose }: Mark, viewport: Viewport, rails: number): void {
+  const { x, y } = toScreen(viewport, pose);
+  // Along the track and to its left, on screen.
+  const [ux, uy] = [Math.cos(pose.heading), -Math.sin(pose.heading)];
+  if (kind === "pin") {
+    canvas.moveTo(x + PIN.radius, y);
+    canvas.arc(x, y, PIN.radius, 0, 2 * Math.PI);
+    return;
+  }
+  if (kind === "portal") {
+    const half = Math.max(PORTAL.half, rails);
+    const [ax, ay] = [ux * PORTAL.arm, uy * PORTAL.arm];
+    canvas.moveTo(x + ax + uy * half, y + ay - ux * half);
+    canvas.lineTo(x + uy * half, y - ux * half);
+    canvas.lineTo(x - uy * half, y + ux * half);
+    canvas.lineTo(x + ax - uy * half, y + ay + ux * half);
+    return;
+  }
+  const half = Math.max((TICK / 2) * (kind === "end" ? 1 : POINTS), rails);
+  canvas.moveTo(x + uy * half, y - ux * half);
+  canvas.lineTo(x - uy * half, y + ux * half);
 }
 
 /** Labels placed at one scale, drawn at the window's: each keeps its distance from the place it belongs to. */
