@@ -60,8 +60,8 @@ function Work({ files }: Pick<PageParts, "files">) {
           <FirstWords />
           {making && <NewPlan files={files} units={units} onClose={() => setMaking(false)} />}
         </div>
+        <ProfileEdge height={height} onHeight={setHeight} />
       </main>
-      <ProfileEdge height={height} onHeight={setHeight} />
       <div className="profile-place" style={{ height }}>
         <Profile />
       </div>

@@ -27,7 +27,7 @@ export default function HelpPage({ topic, tools, onTopic }: HelpPageProps) {
     page.current?.scrollTo(0, 0);
   }, [topic]);
   return (
-    <article
+    <section
       className="help"
       ref={page}
       tabIndex={-1}
@@ -38,7 +38,7 @@ export default function HelpPage({ topic, tools, onTopic }: HelpPageProps) {
         onTopic(undefined);
       }}
     >
-      <nav aria-label="Help">
+      <nav aria-label="Pages of the help">
         {TOPICS.map(({ topic: one, name }) => (
           <button
             key={one}
@@ -55,7 +55,7 @@ export default function HelpPage({ topic, tools, onTopic }: HelpPageProps) {
         </button>
       </nav>
       {topic === "first-deck" ? <FirstDeck /> : topic === "keys" ? <KeyList tools={tools} /> : <Cautions />}
-    </article>
+    </section>
   );
 }
 
