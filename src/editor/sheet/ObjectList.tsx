@@ -59,6 +59,10 @@ function Objects() {
       tabIndex={0}
       aria-activedescendant={found === -1 ? undefined : `${base}-${thingId(objects[found])}`}
       onKeyDown={onKeyDown}
+      onClick={(event) => {
+        const row = event.target instanceof Element ? event.target.closest<HTMLElement>("[data-at]") : null;
+        if (row) go(Number(row.dataset["at"]));
+      }}
     >
       {shown.map((object, i) => {
         const selected = selection.some((thing) => sameObject(thing, object.thing));
@@ -71,7 +75,7 @@ function Objects() {
             aria-selected={selected}
             aria-setsize={objects.length}
             aria-posinset={from + i + 1}
-            onClick={() => choose(store, object.thing)}
+            data-at={from + i}
           >
             <span>{object.name}</span> <span className="quiet">{object.facts}</span>
           </li>

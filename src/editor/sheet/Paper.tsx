@@ -1,29 +1,24 @@
 /** One sheet of paper: a deck drawn under the shared window, in four layers that are only painted. */
 import type Konva from "konva/lib/Core.js";
-import type { Context } from "konva/lib/Context.js";
 import { type ReactNode, useEffect, useId, useRef, useState } from "react";
 import { Layer, Shape, Stage } from "react-konva/lib/ReactKonvaCore.js";
-import { decksInOrder, levelWith } from "../../drafting/decks.js";
+import type { Look } from "../../drafting/batch.js";
 import { pick } from "../../drafting/pick.js";
-import type { Scene, Scenes } from "../../drafting/scene.js";
-import { fit, sheetLength, toSheet, type Viewport, visibleBox, zoomAt } from "../../drafting/viewport.js";
-import type { Id, Plan } from "../../plan/schema.js";
+import type { Scenes } from "../../drafting/scene.js";
+import { fit, sheetLength, toSheet, type Viewport, zoomAt } from "../../drafting/viewport.js";
+import type { Id } from "../../plan/schema.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { ROOM_MARGIN, roomBox } from "../room-box.js";
-import type { EditorState } from "../store.js";
+import type { EditorState, EditorStore } from "../store.js";
 import { makeHand } from "./hand.js";
-import { type Inks, readInks } from "./inks.js";
-import { type LabelLook, makeLabelKeeper } from "./label-keeper.js";
-import { FRAME, paintFrame } from "./paint-frame.js";
-import { paintLabels, paintMarks } from "./paint-marks.js";
-import { paintCross, paintOverlay } from "./paint-overlay.js";
-import { type Canvas, paintBatches } from "./paint-scene.js";
+import { FRAME } from "./paint-frame.js";
+import { type LayerName, LAYERS, makePainter } from "./painter.js";
 import { attachPointer } from "./pointer.js";
 import type { PointerSpot } from "./pointer-spot.js";
 
 export interface PaperProps {
   readonly deck: Id;
-  readonly others: "alone" | "through" | "outline";
+  readonly others: Look["others"];
   readonly scenes: Scenes;
   /** Where the pointer is, on which of a pair of sheets. */
   readonly spot: PointerSpot;
@@ -34,9 +29,6 @@ export interface PaperProps {
   readonly children?: ReactNode;
 }
 
-const LAYERS = ["ground", "ghosts", "track", "over"] as const;
-type LayerName = (typeof LAYERS)[number];
-
 export function Paper({ deck, others, scenes, spot, measures, margin, children }: PaperProps) {
   const store = useEditorStore();
   const paper = useRef<HTMLDivElement>(null);
@@ -46,10 +38,7 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
   const help = useId();
   const cursor = useEditor((state) => state.show.cursor ?? "default");
   const deckName = useEditor((state) => state.plan.decks[deck]?.name ?? "no deck");
-  // What the painter looks at; it is called long after this was rendered.
-  const view = useRef({ deck, others, size });
-  view.current = { deck, others, size };
-  const [painter] = useState(() => makePainter(store.getState, view, scenes, spot));
+  const [painter] = useState(() => makePainter(store.getState, scenes, spot));
 
   useEffect(() => {
     const box = paper.current;
@@ -75,12 +64,12 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
         if (name && names.includes(name)) layer.batchDraw();
       }
     };
-    painter.again = () => draw("track");
-    const inkAgain = (): void => {
-      painter.inks = undefined;
+    painter.show({ deck, others, size });
+    painter.whenBetter(() => draw("track"));
+    const themes = new MutationObserver(() => {
+      painter.forgetInks();
       draw(...LAYERS);
-    };
-    const themes = new MutationObserver(inkAgain);
+    });
     themes.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
     const endStore = store.subscribe((now, before) => draw(...changed(now, before)));
     const endSpot = spot.subscribe(() => draw("over"));
@@ -89,57 +78,15 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
       themes.disconnect();
       endStore();
       endSpot();
-      painter.drop();
+      painter.whenBetter(undefined);
     };
-  }, [store, spot, painter, size]);
-
-  useEffect(() => {
-    for (const layer of stage.current?.getLayers() ?? []) layer.batchDraw();
-  }, [deck, others]);
+  }, [store, spot, painter, deck, others, size]);
 
   useEffect(() => {
     const element = window.current;
     if (!element) return;
-    const hand = makeHand({
-      viewport: () => store.getState().viewport,
-      setViewport: (viewport) => store.getState().setViewport(viewport),
-      tool(event) {
-        // Work on the second sheet is work on its deck.
-        if (event.type === "down" && store.getState().deck !== view.current.deck) {
-          store.getState().setDeck(view.current.deck);
-        }
-        store.getState().dispatch(event);
-        if ("at" in event && !event.touch) point(event.at, event.clicks === 0);
-      },
-      doubleTap(at) {
-        const { viewport, tool, setViewport, layout } = store.getState();
-        const place = { point: toSheet(viewport, at), reach: sheetLength(viewport, 22), deck: view.current.deck };
-        if (tool === "select" && pick(layout, place).length === 0) setViewport(zoomAt(viewport, at, 2));
-      },
-      grabbing: (held) => element.toggleAttribute("data-grabbing", held),
-    });
-    const point = (at: { readonly x: number; readonly y: number }, idle: boolean): void => {
-      spot.set({ at, deck: view.current.deck });
-      const { settled, viewport, setHover, hover } = store.getState();
-      const reach = sheetLength(viewport, 8);
-      const hit = idle ? pick(settled, { point: at, reach, deck: view.current.deck, only: ["tracks"] })[0] : undefined;
-      const place =
-        hit?.thing.kind === "record" && hit.s !== undefined
-          ? ({ line: `track:${hit.thing.id}`, s: hit.s } as const)
-          : undefined;
-      if (place || hover) setHover(place);
-    };
-    const leave = (): void => {
-      spot.set(undefined);
-      if (store.getState().hover) store.getState().setHover(undefined);
-    };
-    const detach = attachPointer(element, hand);
-    element.addEventListener("pointerleave", leave);
-    return () => {
-      element.removeEventListener("pointerleave", leave);
-      detach();
-    };
-  }, [store, spot]);
+    return handAt(element, store, spot, deck);
+  }, [store, spot, deck]);
 
   return (
     <div className="paper" ref={paper} data-deck={deck}>
@@ -177,8 +124,56 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
   );
 }
 
+/** A hand on the window of a deck's sheet; returns what takes it away. */
+function handAt(element: HTMLElement, store: EditorStore, spot: PointerSpot, deck: Id): () => void {
+  const hand = makeHand({
+    viewport: () => store.getState().viewport,
+    setViewport: (viewport) => store.getState().setViewport(viewport),
+    tool(event) {
+      // Work on the second sheet is work on its deck.
+      if (event.type === "down" && store.getState().deck !== deck) store.getState().setDeck(deck);
+      store.getState().dispatch(event);
+      if (!("at" in event) || event.touch) return;
+      spot.set({ at: event.at, deck });
+      hoverAt(store, deck, event.clicks === 0 ? event.at : undefined);
+    },
+    doubleTap(at) {
+      const { viewport, tool, setViewport, layout } = store.getState();
+      const place = { point: toSheet(viewport, at), reach: sheetLength(viewport, TAP), deck };
+      if (tool === "select" && pick(layout, place).length === 0) setViewport(zoomAt(viewport, at, 2));
+    },
+    grabbing: (held) => void element.toggleAttribute("data-grabbing", held),
+  });
+  const leave = (): void => {
+    spot.set(undefined);
+    hoverAt(store, deck, undefined);
+  };
+  const detach = attachPointer(element, hand);
+  element.addEventListener("pointerleave", leave);
+  return () => {
+    element.removeEventListener("pointerleave", leave);
+    detach();
+  };
+}
+
+/** How near track is meant, px: under the pointer, and by a tap (LOOK). */
+const POINT = 8;
+const TAP = 22;
+
+/** The place on track under the pointer is shown in the profile, too. */
+function hoverAt(store: EditorStore, deck: Id, point: { readonly x: number; readonly y: number } | undefined): void {
+  const { settled, viewport, setHover, hover } = store.getState();
+  const reach = sheetLength(viewport, POINT);
+  const hit = point && pick(settled, { point, reach, deck, only: ["tracks"] })[0];
+  const place =
+    hit?.thing.kind === "record" && hit.s !== undefined
+      ? ({ line: `track:${hit.thing.id}`, s: hit.s } as const)
+      : undefined;
+  if (place || hover) setHover(place);
+}
+
 /** The window at a new size: a room that was fitted stays fitted, otherwise the middle stays where it is. */
-function resizeWindow(store: ReturnType<typeof useEditorStore>, size: Pick<Viewport, "width" | "height">): void {
+function resizeWindow(store: EditorStore, size: Pick<Viewport, "width" | "height">): void {
   const { viewport, plan, setViewport } = store.getState();
   if (viewport.width === size.width && viewport.height === size.height) return;
   const whole = fit(viewport, roomBox(plan), ROOM_MARGIN);
@@ -198,74 +193,3 @@ function changed(now: EditorState, before: EditorState): LayerName[] {
   if (now.selection !== before.selection || now.show !== before.show || now.hover !== before.hover) names.push("over");
   return names;
 }
-
-interface View {
-  readonly deck: Id;
-  readonly others: PaperProps["others"];
-  readonly size: { readonly width: number; readonly height: number } | undefined;
-}
-
-/** Paints the layers of one sheet from the state as it is when they are painted. */
-function makePainter(state: () => EditorState, view: { readonly current: View }, scenes: Scenes, spot: PointerSpot) {
-  const keeper = makeLabelKeeper();
-  let last: { readonly key: readonly unknown[]; readonly scene: Scene } | undefined;
-  let look: LabelLook | undefined;
-
-  const sceneNow = ({ layout, viewport, units }: EditorState): Scene => {
-    const { deck, others } = view.current;
-    const key = [layout, viewport, units, deck, others];
-    if (last && key.every((part, i) => part === last?.key[i])) return last.scene;
-    const scene = scenes.sceneOf(layout, { deck, others, scale: viewport.scale, visible: visibleBox(viewport), units });
-    last = { key, scene };
-    return scene;
-  };
-
-  const lookNow = ({ plan, readings, units }: EditorState): LabelLook => {
-    const { deck, others } = view.current;
-    const inHand = levelWith(plan, deck);
-    const pale = others === "through" ? decksInOrder(plan).filter((id) => !inHand.includes(id)) : [];
-    const next: LabelLook = { inHand, pale, readings, units };
-    look = next;
-    return look;
-  };
-
-  const painter = {
-    inks: undefined as Inks | undefined,
-    again: (): void => {},
-    drop: (): void => keeper.drop(),
-    paint(name: LayerName, context: Context): void {
-      const { size } = view.current;
-      const now = state();
-      const canvas: Canvas = context._context;
-      if (!size) return;
-      painter.inks ??= readInks(document.documentElement);
-      const { inks } = painter;
-      const { viewport } = now;
-      if (name === "ground") paintFrame(canvas, size, viewport, now.units, inks);
-      canvas.save();
-      canvas.beginPath();
-      canvas.rect(FRAME, FRAME, viewport.width, viewport.height);
-      canvas.clip();
-      canvas.translate(FRAME, FRAME);
-      if (name === "ground") paintBatches(canvas, sceneNow(now).ground, viewport, inks);
-      if (name === "ghosts") paintBatches(canvas, sceneNow(now).ghosts, viewport, inks);
-      if (name === "track") {
-        const scene = sceneNow(now);
-        paintBatches(canvas, scene.track, viewport, inks);
-        paintMarks(canvas, scene.marks, viewport, inks, now.plan.scale.gauge);
-        const { labels, scale } = keeper.labels(now.layout, viewport, lookNow(now), () => painter.again());
-        paintLabels(canvas, labels, scale, viewport, inks);
-      }
-      if (name === "over") {
-        const level = levelWith(now.plan, view.current.deck);
-        paintOverlay(canvas, now, (deck) => level.includes(deck) || view.current.others === "through", inks);
-        const pointed = spot.get();
-        if (pointed && pointed.deck !== view.current.deck) paintCross(canvas, pointed.at, viewport, inks);
-      }
-      canvas.restore();
-    },
-  };
-  return painter;
-}
-
-export type SheetUnits = Plan["units"];

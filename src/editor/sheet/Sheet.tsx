@@ -92,14 +92,13 @@ export function Sheet() {
 
 /** The decks of a pair of sheets, the lower one first; the pair stays while the deck in hand is one of them. */
 function usePair(plan: Plan, deck: Id): readonly Id[] {
-  const kept = useRef<readonly Id[]>([]);
-  const whole = kept.current.length === 2 && kept.current.every((id) => Object.hasOwn(plan.decks, id));
-  if (!whole || !kept.current.includes(deck)) {
-    const partner = partnerDeck(plan, deck);
-    const height = (id: Id): number => plan.decks[id]?.height ?? 0;
-    kept.current = partner === undefined ? [deck] : [deck, partner].sort((a, b) => height(a) - height(b));
-  }
-  return kept.current;
+  const [pair, setPair] = useState<readonly Id[]>([]);
+  if (pair.includes(deck) && pair.length === 2 && pair.every((id) => Object.hasOwn(plan.decks, id))) return pair;
+  const partner = partnerDeck(plan, deck);
+  const height = (id: Id): number => plan.decks[id]?.height ?? 0;
+  const next = partner === undefined ? [deck] : [deck, partner].sort((a, b) => height(a) - height(b));
+  if (next.length !== pair.length || next.some((id, i) => id !== pair[i])) setPair(next);
+  return next;
 }
 
 /** Keys are heard wherever the focus is, but where something is typed. */

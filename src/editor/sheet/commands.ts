@@ -88,8 +88,9 @@ const when =
 
 const always =
   (deed: (store: EditorStore) => void) =>
-  (store: EditorStore): undefined =>
-    void deed(store);
+  (store: EditorStore): undefined => {
+    deed(store);
+  };
 
 const chosen = ({ selection }: EditorState): boolean => selection.length > 0;
 const severalDecks = ({ plan, deck }: EditorState): boolean => partnerDeck(plan, deck) !== undefined;

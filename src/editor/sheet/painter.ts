@@ -1,0 +1,104 @@
+/** Paints the layers of one sheet of paper from the state as it is when they are painted. */
+import type { Context } from "konva/lib/Context.js";
+import { decksInOrder, levelWith } from "../../drafting/decks.js";
+import type { Look } from "../../drafting/batch.js";
+import type { Scene, Scenes } from "../../drafting/scene.js";
+import { visibleBox } from "../../drafting/viewport.js";
+import type { Id } from "../../plan/schema.js";
+import type { EditorState } from "../store.js";
+import { type Inks, readInks } from "./inks.js";
+import { type LabelLook, makeLabelKeeper } from "./label-keeper.js";
+import { FRAME, paintFrame } from "./paint-frame.js";
+import { paintLabels, paintMarks } from "./paint-marks.js";
+import { paintCross, paintOverlay } from "./paint-overlay.js";
+import { type Canvas, paintBatches } from "./paint-scene.js";
+import type { PointerSpot } from "./pointer-spot.js";
+
+/** From below: floor and benches, the other decks, track with labels, what is in hand. */
+export const LAYERS = ["ground", "ghosts", "track", "over"] as const;
+export type LayerName = (typeof LAYERS)[number];
+
+/** What one sheet shows. */
+export interface View {
+  readonly deck: Id;
+  readonly others: Look["others"];
+  readonly size: { readonly width: number; readonly height: number } | undefined;
+}
+
+export interface Painter {
+  show(view: View): void;
+  paint(name: LayerName, context: Context): void;
+  /** The theme is another: its inks are read when next painted. */
+  forgetInks(): void;
+  /** Called when better labels are there; undefined ends the placing of labels. */
+  whenBetter(again: (() => void) | undefined): void;
+}
+
+export function makePainter(state: () => EditorState, scenes: Scenes, spot: PointerSpot): Painter {
+  const keeper = makeLabelKeeper();
+  let view: View = { deck: "", others: "alone", size: undefined };
+  let inks: Inks | undefined;
+  let better: (() => void) | undefined;
+  let last: { readonly key: readonly unknown[]; readonly scene: Scene } | undefined;
+
+  const sceneNow = ({ layout, viewport, units }: EditorState): Scene => {
+    const { deck, others } = view;
+    const key = [layout, viewport, units, deck, others];
+    if (last && key.every((part, i) => part === last?.key[i])) return last.scene;
+    const scene = scenes.sceneOf(layout, { deck, others, scale: viewport.scale, visible: visibleBox(viewport), units });
+    last = { key, scene };
+    return scene;
+  };
+
+  const labelLook = ({ plan, readings, units }: EditorState): LabelLook => {
+    const inHand = levelWith(plan, view.deck);
+    const pale = view.others === "through" ? decksInOrder(plan).filter((id) => !inHand.includes(id)) : [];
+    return { inHand, pale, readings, units };
+  };
+
+  const paintTrack = (canvas: Canvas, now: EditorState, using: Inks): void => {
+    const { track, marks } = sceneNow(now);
+    paintBatches(canvas, track, now.viewport, using);
+    paintMarks(canvas, marks, now.viewport, using, now.plan.scale.gauge);
+    const { labels, scale } = keeper.labels(now.layout, now.viewport, labelLook(now), () => better?.());
+    paintLabels(canvas, labels, scale, now.viewport, using);
+  };
+
+  const paintOver = (canvas: Canvas, now: EditorState, using: Inks): void => {
+    const level = levelWith(now.plan, view.deck);
+    paintOverlay(canvas, now, (deck) => level.includes(deck) || view.others === "through", using);
+    const pointed = spot.get();
+    if (pointed && pointed.deck !== view.deck) paintCross(canvas, pointed.at, now.viewport, using);
+  };
+
+  return {
+    show(next) {
+      view = next;
+    },
+    forgetInks() {
+      inks = undefined;
+    },
+    whenBetter(again) {
+      better = again;
+      if (!again) keeper.drop();
+    },
+    paint(name, context) {
+      if (!view.size) return;
+      const now = state();
+      const canvas: Canvas = context._context;
+      inks ??= readInks(document.documentElement);
+      const { viewport } = now;
+      if (name === "ground") paintFrame(canvas, view.size, viewport, now.units, inks);
+      canvas.save();
+      canvas.beginPath();
+      canvas.rect(FRAME, FRAME, viewport.width, viewport.height);
+      canvas.clip();
+      canvas.translate(FRAME, FRAME);
+      if (name === "ground") paintBatches(canvas, sceneNow(now).ground, viewport, inks);
+      if (name === "ghosts") paintBatches(canvas, sceneNow(now).ghosts, viewport, inks);
+      if (name === "track") paintTrack(canvas, now, inks);
+      if (name === "over") paintOver(canvas, now, inks);
+      canvas.restore();
+    },
+  };
+}
