@@ -169,15 +169,15 @@ describe.each(THINGS)("details of a %s", (_name, thing) => {
       if (field.kind !== "number" || field.value === undefined || field.id === "ceiling") continue;
       const text = field.quantity === "length" ? `${field.value + 12} mm` : String(field.value + 2);
       const edit = typedEdit(field, text, plan, "imperial");
-      expect(edit, field.id).toMatchObject({ ok: true });
-      if (edit?.ok) expect(edit.plan, field.id).not.toBe(plan);
+      expect({ field: field.id, edit }).toMatchObject({ edit: { ok: true } });
+      if (edit?.ok) expect(edit.plan).not.toBe(plan);
     }
   });
   test("refuse what is no number, and say so", () => {
     for (const field of fieldsOf(details)) {
       if (field.kind !== "number") continue;
       const edit = typedEdit(field, "nonsense", plan, "metric");
-      expect(edit, field.id).toMatchObject({ ok: false });
+      expect({ field: field.id, edit }).toMatchObject({ edit: { ok: false } });
       if (edit && !edit.ok) expect(edit.message.length).toBeGreaterThan(8);
     }
   });
@@ -281,9 +281,10 @@ describe("limits", () => {
     const readings = takeReadings(plan, layout).filter(({ limit, id }) => limit !== undefined && id !== "joint");
     expect(readings.length).toBeGreaterThan(8);
     for (const reading of readings) {
-      const path = limitOfReading(plan, reading);
       if (reading.id === "climb") continue;
-      expect(path, reading.label).toBeDefined();
+      expect({ reading: reading.label, path: limitOfReading(plan, reading) }).toMatchObject({
+        path: expect.any(String),
+      });
     }
   });
 });

@@ -76,7 +76,7 @@ let ids = 0;
 function openTab(shelf: MemoryShelf, options: { readonly held?: Set<string>; readonly saveAs?: Disk["saveAs"] } = {}) {
   const held = options.held ?? new Set<string>();
   let holding = "";
-  let timers: { readonly at: number; readonly then: () => void }[] = [];
+  let timers: { readonly at: number; readonly ring: () => void }[] = [];
   let clock = 1000;
   const store = createEditor({ plan, tools: [hand] });
   const downloads: { name: string; text: string }[] = [];
@@ -96,7 +96,7 @@ function openTab(shelf: MemoryShelf, options: { readonly held?: Set<string>; rea
     freshId: () => `document-${++ids}`,
     now: () => clock,
     wait(ms, then) {
-      const timer = { at: clock + ms, then };
+      const timer = { at: clock + ms, ring: then };
       timers.push(timer);
       return () => {
         timers = timers.filter((other) => other !== timer);
@@ -116,7 +116,7 @@ function openTab(shelf: MemoryShelf, options: { readonly held?: Set<string>; rea
     clock += ms;
     const due = timers.filter(({ at }) => at <= clock);
     timers = timers.filter(({ at }) => at > clock);
-    for (const { then } of due) then();
+    for (const { ring } of due) ring();
     await desk.hurry();
   };
   return {

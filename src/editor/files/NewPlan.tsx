@@ -1,6 +1,7 @@
 /** A new plan from a room's size, a scale and whose standards: a slip beside the sheet, in nobody's way. */
-import { type FormEvent, type KeyboardEvent, useEffect, useId, useRef, useState } from "react";
+import { type FormEvent, useEffect, useId, useRef, useState } from "react";
 import { scaleName } from "../panels/details/plan-details.js";
+import { useEscape } from "../use-escape.js";
 import type { FileDesk } from "./file-desk.js";
 import { ALL_SCALES, newPlanForm, newPlanWishes, type NewPlanForm, scaleKey } from "./new-plan.js";
 import type { Plan } from "../../plan/schema.js";
@@ -16,7 +17,9 @@ export function NewPlan({ files, units, onClose }: NewPlanProps) {
   const [fault, setFault] = useState<{ readonly field: keyof NewPlanForm; readonly message: string }>();
   const first = useRef<HTMLInputElement>(null);
   const id = useId();
+  const slip = useRef<HTMLFormElement>(null);
   useEffect(() => first.current?.focus(), []);
+  useEscape(slip, onClose);
   const put = (part: Partial<NewPlanForm>): void => {
     setFault(undefined);
     setForm({ ...form, ...part });
@@ -54,16 +57,8 @@ export function NewPlan({ files, units, onClose }: NewPlanProps) {
     </div>
   );
   return (
-    <form
-      className="slip"
-      aria-labelledby={`${id}-title`}
-      onSubmit={make}
-      onKeyDown={(event: KeyboardEvent) => {
-        event.stopPropagation();
-        if (event.key === "Escape") onClose();
-      }}
-    >
-      <h2 id={`${id}-title`}>New plan</h2>
+    <form className="slip" aria-labelledby={`${id}-heading`} onSubmit={make} ref={slip}>
+      <h2 id={`${id}-heading`}>New plan</h2>
       {text("title", "Title", "")}
       {text("width", "Room", "left to right")}
       {text("depth", "by", "up the sheet")}

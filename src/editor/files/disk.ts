@@ -36,8 +36,8 @@ interface PickerOptions {
   readonly id?: string;
 }
 interface Pickers {
-  showOpenFilePicker?(options: PickerOptions): Promise<FileSystemFileHandle[]>;
-  showSaveFilePicker?(options: PickerOptions): Promise<FileSystemFileHandle>;
+  showOpenFilePicker?: (this: void, options: PickerOptions) => Promise<FileSystemFileHandle[]>;
+  showSaveFilePicker?: (this: void, options: PickerOptions) => Promise<FileSystemFileHandle>;
 }
 
 const TYPES = [{ description: "Plan", accept: { "application/json": [".json"] } }] as const;

@@ -1,6 +1,7 @@
 /** The help: three short pages over the sheet, closed by Esc. Loaded only when it is asked for. */
 import { useEffect, useRef } from "react";
 import type { Tool } from "../tool.js";
+import { useEscape } from "../use-escape.js";
 import { CAUTIONS } from "./cautions.js";
 import { FirstDeck } from "./FirstDeck.js";
 import { KeyList } from "./KeyList.js";
@@ -26,18 +27,9 @@ export default function HelpPage({ topic, tools, onTopic }: HelpPageProps) {
     page.current?.focus();
     page.current?.scrollTo(0, 0);
   }, [topic]);
+  useEscape(page, () => onTopic(undefined));
   return (
-    <section
-      className="help"
-      ref={page}
-      tabIndex={-1}
-      aria-label="Help"
-      onKeyDown={(event) => {
-        if (event.key !== "Escape") return;
-        event.stopPropagation();
-        onTopic(undefined);
-      }}
-    >
+    <section className="help" ref={page} tabIndex={-1} aria-label="Help">
       <nav aria-label="Pages of the help">
         {TOPICS.map(({ topic: one, name }) => (
           <button

@@ -77,10 +77,8 @@ export function Menu({ label, children, groups }: MenuProps) {
         {children}
       </button>
       {open && (
-        // biome-ignore lint: keys are handled for all items at once
         <div className="menu-list" id={id} role="menu" aria-label={label} ref={list} onKeyDown={onKey} tabIndex={-1}>
           {groups.map((group, index) => (
-            // biome-ignore lint: groups never change places
             <div key={group.name ?? index} role="group" aria-label={group.name}>
               {group.name && <p aria-hidden="true">{group.name}</p>}
               {group.items.map((item) => (

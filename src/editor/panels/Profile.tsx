@@ -22,8 +22,9 @@ export function Profile() {
   const units = useEditor((state) => state.units);
   const title = useId();
   const [choice, setChoice] = useState<RouteChoice>();
-  const now = choice ?? firstChoice(readings);
-  const chosen = useMemo(() => chosenRoute(layout, now, selection), [layout, JSON.stringify(now), selection]);
+  const first = useMemo(() => firstChoice(readings), [readings]);
+  const now = choice ?? first;
+  const chosen = useMemo(() => chosenRoute(layout, now, selection), [layout, now, selection]);
   const plan = layout.plan;
   return (
     <section className="profile" aria-labelledby={title}>
@@ -122,6 +123,8 @@ function Strip({ route, layout }: Pick<Laid, "layout" | "route">) {
   return (
     <div className="profile-field" ref={box}>
       {view && (
+        // Hovering only shows what the pins give by key; a pin is added by the tool of that name too.
+        // oxlint-disable-next-line jsx-a11y/no-noninteractive-element-interactions
         <svg
           width={view.sheet.width}
           height={view.sheet.height}
@@ -129,7 +132,6 @@ function Strip({ route, layout }: Pick<Laid, "layout" | "route">) {
           onPointerLeave={() => store.getState().setHover(undefined)}
           onDoubleClick={addPin}
           aria-label="Heights along the route"
-          // biome-ignore lint: it holds the pins, which are sliders
           role="group"
         >
           <Markup text={view.markup} />

@@ -11,7 +11,8 @@ export function useProfileHeight(): [number, (height: number) => void] {
   const [own, setOwn] = useState<number>();
   const most = Math.max(HEIGHTS.least, Math.round(innerHeight * 0.6));
   // A low window keeps most of its height for the sheet.
-  const height = own ?? Math.min(tall ? HEIGHTS.grade : HEIGHTS.usual, Math.round(innerHeight * (tall ? 0.36 : 0.28)));
+  const share = Math.round(innerHeight * (tall ? 0.36 : 0.28));
+  const height = own ?? Math.max(Math.min(tall ? HEIGHTS.grade : HEIGHTS.usual, share), HEIGHTS.low);
   return [height, (wanted) => setOwn(Math.min(Math.max(wanted, HEIGHTS.least), most))];
 }
 
@@ -30,7 +31,6 @@ export function ProfileEdge({ height, onHeight }: ProfileEdgeProps) {
     onHeight(height + step * HEIGHTS.step);
   };
   return (
-    // biome-ignore lint: a separator that can be moved takes focus
     <div
       className="profile-edge"
       role="separator"

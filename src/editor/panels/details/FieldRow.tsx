@@ -1,5 +1,5 @@
 /** One field: its label, what stands there and may be typed over, and a note; why a figure was refused, beside it. */
-import { type KeyboardEvent, useEffect, useId, useRef, useState } from "react";
+import { type KeyboardEvent, useId, useRef, useState } from "react";
 import { useEditorStore } from "../../editor-context.js";
 import { type Field, fieldText, typedEdit } from "./field.js";
 
@@ -13,8 +13,13 @@ export function FieldRow({ field }: FieldRowProps) {
   const [fault, setFault] = useState("");
   const shown = fieldText(field, store.getState().units);
   const [typed, setTyped] = useState<string>();
+  const [before, setBefore] = useState(shown);
+  // What was typed for another value of the field is typed for nothing.
+  if (before !== shown) {
+    setBefore(shown);
+    setTyped(undefined);
+  }
   const box = useRef<HTMLInputElement & HTMLTextAreaElement>(null);
-  useEffect(() => setTyped(undefined), [shown]);
 
   const commit = (text: string): boolean => {
     const { history, units } = store.getState();
@@ -56,7 +61,7 @@ export function FieldRow({ field }: FieldRowProps) {
         <output className="field-fact">{field.value}</output>
       ) : field.kind === "choice" ? (
         <select {...shared} value={field.value} onChange={(event) => commit(event.target.value)} onKeyDown={stop}>
-          {field.value === "" && <option value="" />}
+          {field.value === "" && <option value="">–</option>}
           {field.choices.map(({ value, name }) => (
             <option key={value} value={value}>
               {name}

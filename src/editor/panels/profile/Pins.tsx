@@ -105,19 +105,17 @@ export function Pins({ view, pins, onDrag, onType }: PinsProps) {
     event.stopPropagation();
   };
 
-  let free = Number.NEGATIVE_INFINITY;
+  const lettered = withRoom(pins);
   return (
     <g>
       {pins.map((pin) => {
-        const room = pin.x - APART / 2 > free;
-        if (room) free = pin.x + APART / 2;
+        const room = lettered.has(pin.id);
         const text = lengthText(pin.height, units);
         return (
           <g
             key={pin.id}
             className={picked(pin.id) ? "pin picked" : "pin"}
             transform={`translate(${pin.x} ${pin.y})`}
-            // biome-ignore lint: a pin is moved both ways; a slider says so best
             role="slider"
             tabIndex={0}
             aria-label={`Height pin on ${trackName(store.getState().plan, pin.track)}`}
@@ -148,6 +146,18 @@ export function Pins({ view, pins, onDrag, onType }: PinsProps) {
       })}
     </g>
   );
+}
+
+/** The pins whose figures stand clear of the figure before them. */
+function withRoom(pins: readonly PinMark[]): Set<Id> {
+  let free = Number.NEGATIVE_INFINITY;
+  const clear = new Set<Id>();
+  for (const { id, x } of pins) {
+    if (x < free) continue;
+    clear.add(id);
+    free = x + APART;
+  }
+  return clear;
 }
 
 export interface PinEntryProps {

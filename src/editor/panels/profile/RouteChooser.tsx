@@ -37,7 +37,9 @@ export function RouteChooser({ choice, onChoose }: RouteChooserProps) {
           <PlaceName label="To" list={id} value={choice.to} onValue={(to) => onChoose({ ...choice, to })} />
           <datalist id={id}>
             {namedPlaces(plan).map((name) => (
-              <option key={name} value={name} />
+              <option key={name} value={name}>
+                {name}
+              </option>
             ))}
           </datalist>
         </>

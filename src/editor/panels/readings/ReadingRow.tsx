@@ -38,8 +38,14 @@ export function ReadingRow({ reading }: { readonly reading: Reading }) {
         </th>
         <td className="value figure">{text.value}</td>
         <td className="limit">
-          <button type="button" aria-expanded={open} onClick={() => setOpen(!open)} title="Limit, source and reasons">
-            <span className="figure">{text.limit}</span>
+          <button
+            type="button"
+            className="figure"
+            aria-expanded={open}
+            onClick={() => setOpen(!open)}
+            title="Limit, source and reasons"
+          >
+            {text.limit}
           </button>
         </td>
       </tr>
