@@ -76,6 +76,13 @@ describe("commands", () => {
     }
   });
 
+  it("leave Space to the paper until something is typed: then it stands before a fraction", () => {
+    const sheet = openSheet(hillPlan).stage("lay").take("straight");
+    expect(meaningOf(press(" "), sheet.state, table()).is).toBe("page");
+    expect(meaningOf(press(" "), sheet.type("3").state, table()).is).toBe("tool");
+    expect(meaningOf(press(" "), sheet.state, table("control")).is).toBe("page");
+  });
+
   it("take a tool by its letter in its stage only", () => {
     const sheet = openSheet(hillPlan).stage("lay");
     const line = TOOLS.find(({ id }) => id === "line");

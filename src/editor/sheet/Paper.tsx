@@ -11,6 +11,7 @@ import { useEditor, useEditorStore } from "../editor-context.js";
 import { ROOM_MARGIN, roomBox } from "../room-box.js";
 import type { EditorState, EditorStore } from "../store.js";
 import { makeHand } from "./hand.js";
+import { takesSpace } from "./keys.js";
 import { FRAME } from "./paint-frame.js";
 import { type LayerName, LAYERS, makePainter } from "./painter.js";
 import { attachPointer } from "./pointer.js";
@@ -148,7 +149,7 @@ function handAt(element: HTMLElement, store: EditorStore, spot: PointerSpot, dec
     spot.set(undefined);
     hoverAt(store, deck, undefined);
   };
-  const detach = attachPointer(element, hand);
+  const detach = attachPointer(element, hand, () => takesSpace(store.getState()));
   element.addEventListener("pointerleave", leave);
   return () => {
     element.removeEventListener("pointerleave", leave);

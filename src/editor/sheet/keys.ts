@@ -80,6 +80,10 @@ function toolFor(press: KeyPress, tools: readonly Tool[], stage: EditorState["st
   );
 }
 
+/** Space takes hold of the paper, but not amid what is typed: `34 1/2`, or a name. */
+export const takesSpace = ({ show: { entry } }: Pick<EditorState, "show">): boolean =>
+  entry !== undefined && (entry.text !== "" || entry.letters === true);
+
 export function meaningOf(
   press: KeyPress,
   state: Pick<EditorState, "show" | "stage" | "tool">,
@@ -97,7 +101,7 @@ export function meaningOf(
   );
   if (press.mod) return found ? { is: "command", command: found } : page;
   if (focus === "control" && MOVING.has(press.key)) return page;
-  const plain = (press.key.length === 1 && press.key !== " ") || NAMED.has(press.key);
+  const plain = (press.key.length === 1 && (press.key !== " " || takesSpace(state))) || NAMED.has(press.key);
   if (state.show.entry && plain) return { is: "tool" };
   const taken = toolFor(press, tools, state.stage);
   if (taken && taken.id !== state.tool) return { is: "take", tool: taken.id };

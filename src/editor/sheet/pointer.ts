@@ -2,8 +2,10 @@
 import type { ScreenPoint } from "../../drafting/viewport.js";
 import type { Hand, Touch } from "./hand.js";
 
-/** Listens on an element whose top left corner is the window's; returns what ends it. */
-export function attachPointer(element: HTMLElement, hand: Hand): () => void {
+/**
+ * Listens on an element whose top left corner is the window's; returns what ends it. While `typing`, Space is a letter.
+ */
+export function attachPointer(element: HTMLElement, hand: Hand, typing: () => boolean): () => void {
   const place = (event: MouseEvent): ScreenPoint => {
     const box = element.getBoundingClientRect();
     return { x: event.clientX - box.left, y: event.clientY - box.top };
@@ -45,7 +47,7 @@ export function attachPointer(element: HTMLElement, hand: Hand): () => void {
     if (event.type === "keydown" && event.key === "Tab") element.removeAttribute("data-pointed");
     if (event.key !== " ") return;
     // Space on a button presses it; on the sheet it takes hold of the paper.
-    if (event.type === "keydown" && event.target !== element) return;
+    if (event.type === "keydown" && (event.target !== element || typing())) return;
     if (event.type === "keydown") event.preventDefault();
     hand.holdSpace(event.type === "keydown");
     element.toggleAttribute("data-grab", event.type === "keydown");
