@@ -56,19 +56,19 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
     return { inHand, pale, readings, units };
   };
 
-  const paintTrack = (canvas: Canvas, now: EditorState, using: Inks): void => {
+  const paintTrack = (canvas: Canvas, now: EditorState, theme: Inks): void => {
     const { track, marks } = sceneNow(now);
-    paintBatches(canvas, track, now.viewport, using);
-    paintMarks(canvas, marks, now.viewport, using, now.plan.scale.gauge);
+    paintBatches(canvas, track, now.viewport, theme);
+    paintMarks(canvas, marks, now.viewport, theme, now.plan.scale.gauge);
     const { labels, scale } = keeper.labels(now.layout, now.viewport, labelLook(now), () => better?.());
-    paintLabels(canvas, labels, scale, now.viewport, using);
+    paintLabels(canvas, labels, scale, now.viewport, theme);
   };
 
-  const paintOver = (canvas: Canvas, now: EditorState, using: Inks): void => {
+  const paintOver = (canvas: Canvas, now: EditorState, theme: Inks): void => {
     const level = levelWith(now.plan, view.deck);
-    paintOverlay(canvas, now, (deck) => level.includes(deck) || view.others === "through", using);
+    paintOverlay(canvas, now, (deck) => level.includes(deck) || view.others === "through", theme);
     const pointed = spot.get();
-    if (pointed && pointed.deck !== view.deck) paintCross(canvas, pointed.at, now.viewport, using);
+    if (pointed && pointed.deck !== view.deck) paintCross(canvas, pointed.at, now.viewport, theme);
   };
 
   return {
