@@ -1,6 +1,6 @@
 /**
  * Names of places stand where their owner put them, or a little aside where they would lie on track or on one another.
- * Those of the decks in hand are always there; those of pale decks only where there is room.
+ * Those of the decks in hand may lie on track rather than be left out; those of pale decks need room.
  */
 import type { Id, Plan } from "../plan/schema.js";
 import type { Ink } from "./batch.js";
@@ -24,7 +24,7 @@ export function placeLabels(paper: Paper, ground: Ground, plan: Plan, deck: Id, 
     const box =
       settle(ground, places, NAMES_OFF_TRACK) ??
       places.find((place) => [ground.labels, ground.track, ground.edges].every((taken) => taken.isFree(place, 0))) ??
-      (pale ? undefined : wanted);
+      (pale || !ground.labels.isFree(wanted, 0) ? undefined : wanted);
     if (!box) return [];
     ground.labels.markBox(box);
     const where = { x: box.x, y: box.y };

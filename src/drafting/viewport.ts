@@ -55,11 +55,14 @@ export function zoomAt(v: Viewport, at: ScreenPoint, factor: number): Viewport {
   };
 }
 
-/** The whole box in the window, with a margin in px all round. A box of no size keeps the scale. */
+/** A margin never takes more than this part of the window on either side. */
+const MOST_MARGIN = 1 / 6;
+
+/** The whole box in the window, with a margin in px all round, less in a small window. A box of no size keeps the scale. */
 export function fit(v: Viewport, box: Box, margin: number): Viewport {
   const width = box.maxX - box.minX;
   const height = box.maxY - box.minY;
-  const room = (size: number): number => Math.max(size - 2 * margin, 1);
+  const room = (size: number): number => Math.max(size - 2 * Math.min(margin, size * MOST_MARGIN), 1);
   const wanted = Math.min(room(v.width) / width, room(v.height) / height);
   const scale = Number.isFinite(wanted) ? Math.min(Math.max(wanted, SCALES.least), SCALES.most) : v.scale;
   return { ...v, scale, centre: { x: (box.minX + box.maxX) / 2, y: (box.minY + box.maxY) / 2 } };

@@ -78,8 +78,8 @@ describe("labels", () => {
     fc.assert(
       fc.property(fc.double({ min: 0.05, max: 1.5, noNaN: true }), fc.boolean(), (scale, through) => {
         const labels = labelsOf(layout, { ...wishes, scale, pale: through ? ["top"] : [] });
-        // Names in hand and the room's own stand where they are put; all others give way.
-        const given = labels.filter(({ kind }) => kind !== "place" && kind !== "room");
+        // The room's own stand where they are; all others give way.
+        const given = labels.filter(({ kind }) => kind !== "room");
         const boxes = labels.flatMap(({ box }) => box ?? []);
         const clashes = given.flatMap(({ box }) =>
           box ? boxes.filter((other) => other !== box && overlap(box, other)) : [],
