@@ -6,6 +6,8 @@ export default defineConfig({
     environment: "node",
     reporters: ["default", "json"],
     outputFile: { json: "test-results/vitest.json" },
-    testTimeout: 30_000,
+    // Generous: a busy machine is slow, not wrong.
+    testTimeout: 120_000,
+    hookTimeout: 300_000,
   },
 });
