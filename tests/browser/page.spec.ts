@@ -1,113 +1,121 @@
-/** The page in a real browser: the sample plan with its readings, files dropped on it, themes, units, accessibility. */
-import { readFileSync } from "node:fs";
+/** The page as it opens: the sample plan drawn and read, its views, units and themes, and who cannot see or point. */
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
 import { writePlan } from "../../src/plan/write.js";
 import { hillPlan, hostileName } from "../exchange/hill-plan.js";
+import { chooseObject, figures, fromMenu, openPage, openText, reading } from "./support/desk.js";
 
-test.beforeEach(async ({ page }) => {
+const SIZES = { desk: { width: 1440, height: 900 }, tablet: { width: 1024, height: 768 } } as const;
+
+test("opens a sample plan, drawn and read, with nothing said on the console", async ({ page }) => {
   const trouble: string[] = [];
   page.on("pageerror", (error) => trouble.push(error.message));
   page.on("console", (message) => {
     if (message.type() === "error") trouble.push(message.text());
   });
-  await page.goto("/");
-  await expect(page.locator(".sheet > svg")).toBeVisible();
+  await openPage(page);
+  await expect(page).toHaveTitle("Larkmoor & Summit · Ruling Grade");
+  await expect(page.getByRole("application", { name: "Sheet, Lower" })).toBeVisible();
+  // Track is painted: some of the ink of the layer is there.
+  await expect.poll(() => inkOfTrack(page)).toBeGreaterThan(1000);
+  await expect(page.getByRole("listitem").filter({ hasText: /^\s*\d+ clear$/ })).toBeVisible();
+  await expect(reading(page, "Least radius, main")).toHaveText(/^34/);
   // Anything the content policy stops is told on the console.
   expect(trouble).toEqual([]);
 });
 
-/** Lets go of a file over the page, as a person does. */
-async function drop(page: Page, name: string, text: string): Promise<void> {
-  const data = await page.evaluateHandle(
-    ([file, contents]) => {
-      const transfer = new DataTransfer();
-      transfer.items.add(new File([contents ?? ""], file ?? "", { type: "application/json" }));
-      return transfer;
-    },
-    [name, text],
-  );
-  await page.dispatchEvent("body", "dragover", { dataTransfer: data });
-  await page.dispatchEvent("body", "drop", { dataTransfer: data });
-}
+/** Pixels of the layer of track that are not bare. */
+const inkOfTrack = (page: Page): Promise<number> =>
+  page.locator(".paper canvas").evaluateAll(([, , canvas]) => {
+    if (!(canvas instanceof HTMLCanvasElement)) return 0;
+    const { data } = canvas.getContext("2d")?.getImageData(0, 0, canvas.width, canvas.height) ?? { data: [] };
+    let inked = 0;
+    for (let i = 3; i < data.length; i += 4) if ((data[i] ?? 0) > 0) inked += 1;
+    return inked;
+  });
 
-test("opens a sample plan with its readings", async ({ page }) => {
-  const sample = JSON.parse(readFileSync("sample-plans/larkmoor-and-summit.plan.json", "utf8")) as { title: string };
-  await expect(page.getByRole("heading", { level: 1 })).toHaveText(sample.title);
-  await expect(page).toHaveTitle(`${sample.title} · Ruling Grade`);
-  const readings = page.getByRole("complementary", { name: "Readings" });
-  await expect(readings.getByText("Least radius, main")).toBeVisible();
-  await expect(readings.locator(".reading.clear").first()).toContainText("Clear");
-  await expect(page.locator(".sheet [data-line]").first()).toBeAttached();
+test("shows one deck, decks through each other, and two side by side", async ({ page }) => {
+  await openPage(page);
+  const sheets = page.getByRole("application");
+  await expect(page.getByRole("radio", { name: "See-through" })).toBeChecked();
+  const through = await page.locator(".paper").screenshot();
+  await page.getByText("One deck", { exact: true }).click();
+  await expect(page.getByRole("region", { name: "The plan" })).toHaveAttribute("data-view", "one");
+  await expect.poll(async () => (await page.locator(".paper").screenshot()).equals(through)).toBe(false);
+  await page.getByText("Twin", { exact: true }).click();
+  await expect(sheets).toHaveCount(2);
+  await expect(page.getByRole("application", { name: "Sheet, Upper" })).toBeVisible();
+  await page.getByText("One deck", { exact: true }).click();
+  await expect(sheets).toHaveCount(1);
+  await page.getByRole("radio", { name: /^Upper/ }).check({ force: true });
+  await expect(page.getByRole("application", { name: "Sheet, Upper" })).toBeVisible();
 });
 
-test("shows a plan dropped on it, one deck or see-through, in either unit", async ({ page }) => {
-  await drop(page, "hill.plan.json", writePlan(hillPlan));
-  await expect(page.getByRole("heading", { level: 1 })).toHaveText(hillPlan.title);
-  await expect(page.locator('[data-line="track:upper"]')).toBeAttached();
-  await page.getByLabel("One deck").check();
-  await expect(page.locator('[data-line="track:upper"]')).toHaveCount(0);
-  await page.getByRole("radio", { name: /Hilltop/ }).check();
-  await expect(page.locator('[data-line="track:upper"]')).toBeAttached();
-  await expect(page.locator(".sheet")).toContainText("4000 mm");
-  await page.getByLabel("Feet and inches").check();
-  await expect(page.locator(".sheet")).toContainText("13′ 1½″");
+test("switches units and theme, and changes no plan by it", async ({ page }) => {
+  await openPage(page);
+  await page.getByRole("radio", { name: "Millimetres" }).check();
+  await expect(reading(page, "Least radius, main")).toHaveText(/^87\d/);
+  await page.getByRole("radio", { name: "Feet and inches" }).check();
+  await expect(reading(page, "Least radius, main")).toHaveText(/^34/);
+  const night = page.getByRole("button", { name: "Night" });
+  const was = await page.locator("html").getAttribute("data-theme");
+  await night.click();
+  await expect(page.locator("html")).not.toHaveAttribute("data-theme", was ?? "");
+  await expect(page.getByRole("heading", { level: 1 })).toHaveText("Larkmoor & Summit");
 });
 
-test("opens a plan chosen as a file", async ({ page }) => {
-  const file = { name: "hill.plan.json", mimeType: "application/json", buffer: Buffer.from(writePlan(hillPlan)) };
-  await page.getByLabel("Open plan…").setInputFiles(file);
-  await expect(page.getByRole("heading", { level: 1 })).toHaveText(hillPlan.title);
+test("flies to where a reading is worst, and chooses what is there", async ({ page }) => {
+  await openPage(page);
+  await page.getByRole("button", { name: "Least radius, branch" }).click();
+  await expect(page.getByRole("status").filter({ hasText: "Least radius, branch" })).toBeVisible();
 });
 
-test("reports a broken file, and opens a whole one after it", async ({ page }) => {
-  await drop(page, "broken.plan.json", '{ "format": ');
-  const report = page.getByRole("alert");
-  await expect(report).toContainText("broken.plan.json cannot be opened");
-  await expect(report).toContainText("line 1");
-  await drop(page, "hill.plan.json", writePlan(hillPlan));
-  await expect(report).toHaveCount(0);
-  await expect(page.locator(".sheet > svg")).toBeVisible();
-});
-
-test("shows what is whole of a damaged file and reports the rest", async ({ page }) => {
-  const damaged = { ...hillPlan, tracks: { ...hillPlan.tracks, lost: { class: "main" } } };
-  await drop(page, "damaged.plan.json", JSON.stringify(damaged));
-  await expect(page.getByRole("alert")).toContainText("tracks.lost");
-  await expect(page.locator('[data-line="track:main"]').first()).toBeAttached();
+test("opens every page of the help and leaves it with Esc", async ({ page }) => {
+  await openPage(page);
+  await fromMenu(page, "Help", /^Your first deck/);
+  await expect(page.getByRole("heading", { name: "Your first deck in ten minutes" })).toBeVisible();
+  const help = page.getByRole("region", { name: "Help" });
+  await help.getByRole("button", { name: "Keys" }).click();
+  await expect(page.getByRole("heading", { name: "Tools of lay" })).toBeVisible();
+  await page.keyboard.press("Escape");
+  await expect(help).toHaveCount(0);
 });
 
 test("never takes a name for markup", async ({ page }) => {
-  const plan = {
-    ...hillPlan,
-    title: hostileName.slice(0, 60),
-    labels: { a: { text: hostileName.slice(0, 60), at: { x: 2000, y: 400 } } },
-  };
-  await drop(page, "hostile.plan.json", JSON.stringify(plan));
-  await expect(page.locator(".sheet > svg")).toContainText('<script>alert("x")</script>');
-  await expect(page.locator(".sheet script")).toHaveCount(0);
+  await openPage(page);
+  const title = hostileName.slice(0, 60);
+  await openText(page, "hostile.plan.json", writePlan({ ...hillPlan, title }));
+  await expect(page.getByRole("heading", { level: 1 })).toContainText('<script>alert("x")</script>');
+  await expect(page.locator("main script, header script")).toHaveCount(0);
 });
 
-test("works by keyboard", async ({ page }) => {
-  await page.getByLabel("See-through").focus();
-  await page.keyboard.press("ArrowUp");
-  await expect(page.getByLabel("One deck")).toBeChecked();
-  const first = page.locator(".reading summary").first();
-  await first.focus();
-  await page.keyboard.press("Enter");
-  await expect(page.locator(".reading dl").first()).toBeVisible();
-});
+for (const [name, viewport] of Object.entries(SIZES)) {
+  for (const colorScheme of ["light", "dark"] as const) {
+    test(`has nothing serious to mend for accessibility: ${name}, ${colorScheme}`, async ({ browser }) => {
+      const context = await browser.newContext({ viewport, colorScheme });
+      const page = await context.newPage();
+      await openPage(page);
+      await expect(page.locator("html")).toHaveAttribute("data-theme", colorScheme);
+      await chooseObject(page, /^branch Wetherlaw climb/);
+      await expect(page.getByRole("heading", { name: "Track", exact: true })).toBeVisible();
+      await fromMenu(page, "File", /^New plan/);
+      await expect(page.getByRole("form", { name: "New plan" })).toBeVisible();
+      expect(await serious(page)).toEqual([]);
+      await context.close();
+    });
+  }
+}
 
-for (const theme of ["light", "dark"] as const) {
-  test(`has nothing to mend for accessibility, ${theme}`, async ({ page }) => {
-    if (theme === "dark") await page.getByRole("button", { name: "Night" }).click();
-    await expect(page.locator("html")).toHaveAttribute("data-theme", theme);
-    const { violations } = await new AxeBuilder({ page }).analyze();
-    expect(violations.map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`)).toEqual([]);
-  });
+async function serious(page: Page): Promise<string[]> {
+  const { violations } = await new AxeBuilder({ page }).analyze();
+  return violations
+    .filter(({ impact }) => impact === "serious" || impact === "critical")
+    .map(({ id, nodes }) => `${id}: ${nodes[0]?.html}`);
 }
 
 test("fits a tablet and a telephone without scrolling sideways", async ({ page }) => {
+  await openPage(page);
+  expect((await figures(page)).length).toBeGreaterThan(20);
   for (const width of [820, 390]) {
     await page.setViewportSize({ width, height: 1000 });
     await expect
