@@ -16,6 +16,7 @@ import { ReadingsPanel } from "./panels/ReadingsPanel.js";
 import { StageRail } from "./panels/StageRail.js";
 import { StatusLine } from "./panels/StatusLine.js";
 import { TopBar } from "./panels/TopBar.js";
+import { UnderlayPanel } from "./panels/UnderlayPanel.js";
 import { SAMPLE_PLANS } from "./sample-plans.js";
 import { ObjectList } from "./sheet/ObjectList.js";
 import { Sheet } from "./sheet/Sheet.js";
@@ -68,6 +69,7 @@ function Work({ files }: Pick<PageParts, "files">) {
       <aside className="column" aria-label="Readings and details">
         <ReadingsPanel />
         <div className="details-place">
+          <UnderlayPanel />
           <DetailsPanel />
           <ObjectList />
         </div>

@@ -66,7 +66,7 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
       }
     };
     painter.show({ deck, others, size });
-    painter.whenBetter(() => draw("track"));
+    painter.whenBetter((layer) => draw(layer));
     const themes = new MutationObserver(() => {
       painter.forgetInks();
       draw(...LAYERS);
@@ -190,6 +190,7 @@ function changed(now: EditorState, before: EditorState): LayerName[] {
   if (now.viewport !== before.viewport || now.layout !== before.layout || now.units !== before.units)
     return [...LAYERS];
   const names: LayerName[] = [];
+  if (now.underlay !== before.underlay) names.push("ground");
   if (now.readings !== before.readings) names.push("track");
   if (now.selection !== before.selection || now.show !== before.show || now.hover !== before.hover) names.push("over");
   return names;

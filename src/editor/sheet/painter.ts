@@ -6,12 +6,13 @@ import type { Scene, Scenes } from "../../drafting/scene.js";
 import { visibleBox } from "../../drafting/viewport.js";
 import type { Id } from "../../plan/schema.js";
 import type { EditorState } from "../store.js";
+import { paintUnderlay, underlayLoader } from "../panels/underlay-paint.js";
 import { type Inks, readInks } from "./inks.js";
 import { type LabelLook, makeLabelKeeper } from "./label-keeper.js";
 import { FRAME, paintFrame } from "./paint-frame.js";
 import { paintLabels, paintMarks } from "./paint-marks.js";
 import { paintCross, paintOverlay } from "./paint-overlay.js";
-import { type Canvas, paintBatches } from "./paint-scene.js";
+import { type Canvas, paintBatches, toWindow } from "./paint-scene.js";
 import type { PointerSpot } from "./pointer-spot.js";
 
 /** From below: floor and benches, the other decks, track with labels, what is in hand. */
@@ -30,15 +31,16 @@ export interface Painter {
   paint(name: LayerName, context: Context): void;
   /** The theme is another: its inks are read when next painted. */
   forgetInks(): void;
-  /** Called when better labels are there; undefined ends the placing of labels. */
-  whenBetter(again: (() => void) | undefined): void;
+  /** Called when a layer can be painted better than it was; undefined ends the placing of labels. */
+  whenBetter(again: ((layer: LayerName) => void) | undefined): void;
 }
 
 export function makePainter(state: () => EditorState, scenes: Scenes, spot: PointerSpot): Painter {
   const keeper = makeLabelKeeper();
   let view: View = { deck: "", others: "alone", size: undefined };
   let inks: Inks | undefined;
-  let better: (() => void) | undefined;
+  let better: ((layer: LayerName) => void) | undefined;
+  const picture = underlayLoader(() => better?.("ground"));
   let last: { readonly key: readonly unknown[]; readonly scene: Scene } | undefined;
 
   const sceneNow = ({ layout, viewport, units }: EditorState): Scene => {
@@ -56,11 +58,21 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
     return { inHand, pale, readings, units };
   };
 
+  /** The picture lies on floor and benches, which would hide it, and under all track. */
+  const paintPicture = (canvas: Canvas, { underlay, viewport }: EditorState): void => {
+    const image = picture(underlay?.url);
+    if (!underlay) return;
+    canvas.save();
+    toWindow(canvas, viewport);
+    paintUnderlay(canvas, image, underlay.placement);
+    canvas.restore();
+  };
+
   const paintTrack = (canvas: Canvas, now: EditorState, theme: Inks): void => {
     const { track, marks } = sceneNow(now);
     paintBatches(canvas, track, now.viewport, theme);
     paintMarks(canvas, marks, now.viewport, theme, now.plan.scale.gauge);
-    const { labels, scale } = keeper.labels(now.layout, now.viewport, labelLook(now), () => better?.());
+    const { labels, scale } = keeper.labels(now.layout, now.viewport, labelLook(now), () => better?.("track"));
     paintLabels(canvas, labels, scale, now.viewport, theme);
   };
 
@@ -94,7 +106,10 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
       canvas.rect(FRAME, FRAME, viewport.width, viewport.height);
       canvas.clip();
       canvas.translate(FRAME, FRAME);
-      if (name === "ground") paintBatches(canvas, sceneNow(now).ground, viewport, inks);
+      if (name === "ground") {
+        paintBatches(canvas, sceneNow(now).ground, viewport, inks);
+        paintPicture(canvas, now);
+      }
       if (name === "ghosts") paintBatches(canvas, sceneNow(now).ghosts, viewport, inks);
       if (name === "track") paintTrack(canvas, now, inks);
       if (name === "over") paintOver(canvas, now, inks);
