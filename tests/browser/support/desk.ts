@@ -58,13 +58,15 @@ export async function downloaded(page: Page, save: () => Promise<void>): Promise
 
 export const saveCopy = (page: Page): Promise<string> => downloaded(page, () => fromMenu(page, "File", /^Save a copy/));
 
-/** Lets go of what is in hand and takes back every step; tells how many there were. */
-export async function undoAll(page: Page): Promise<number> {
+const undoByButton = (page: Page): Promise<void> => page.getByRole("button", { name: /^Undo:/ }).click();
+
+/** Takes back every step; tells how many there were. */
+export async function undoAll(page: Page, undo: (page: Page) => Promise<void> = undoByButton): Promise<number> {
   const done = page.getByRole("button", { name: "Nothing to undo" });
   let steps = 0;
   while (!(await done.isVisible())) {
     if (steps > 100) throw new Error("there is no end of steps to undo");
-    await page.keyboard.press("Control+z");
+    await undo(page);
     steps += 1;
   }
   return steps;

@@ -13,7 +13,7 @@ export interface SheetHand {
 }
 
 export async function sheetHand(page: Page, room: Plan): Promise<SheetHand> {
-  await page.getByRole("button", { name: "Whole room" }).click();
+  await page.getByRole("application").first().press("Home");
   const box = await page.getByRole("application").first().boundingBox();
   if (!box) throw new Error("there is no sheet");
   const { width, height } = box;
