@@ -10,6 +10,9 @@ export type ParsedLength =
   | { readonly ok: true; readonly mm: Millimetres }
   | { readonly ok: false; readonly message: string };
 
+/** 12 inches are 304.8 mm, not 304.79999999999995: nothing is measured to a billionth of a millimetre. */
+const withoutCrumbs = (mm: Millimetres): Millimetres => Math.round(mm * 1e9) / 1e9;
+
 /** The international inch. */
 export const INCH: Millimetres = 25.4;
 export const FOOT: Millimetres = 12 * INCH;
@@ -61,7 +64,7 @@ export function parseLength(text: string, units: Plan["units"]): ParsedLength {
     last = unit;
   }
   if (total > BOUNDS.length) return no(`${text.trim()} is longer than any plan`);
-  return { ok: true, mm: total === 0 ? 0 : sign * total };
+  return { ok: true, mm: total === 0 ? 0 : sign * withoutCrumbs(total) };
 }
 
 const no = (message: string): ParsedLength => ({ ok: false, message });

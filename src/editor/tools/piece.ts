@@ -132,7 +132,9 @@ function pieceTool(piece: Piece): Tool<PieceState> {
       const { set, typing, entered } = typed;
       const figures = set ? { ...state.figures, [set.field]: set.value } : state.figures;
       const next = { ...state, typing, figures };
-      return entered && state.start ? put(next, input) : shown(next, input);
+      if (!entered) return shown(next, input);
+      if (state.start) return put(next, input);
+      return { state: next, effects: [{ do: "say", text: "Click where it begins: an end of track, or the sheet." }] };
     }
     if (event.key.toLowerCase() === "f")
       return shown({ ...state, hand: state.hand === "left" ? "right" : "left" }, input);
