@@ -5,8 +5,7 @@ import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, Samples } from "../layout/line.js";
 import type { Car } from "../plan/schema.js";
-import { joinedEnds } from "./joined-ends.js";
-import { perLine } from "./per-line.js";
+import { type JoinedEnd, joinedEnds } from "./joined-ends.js";
 import { rememberBeside } from "./remember.js";
 
 export interface Throws {
@@ -21,29 +20,28 @@ export interface Throws {
 const CAR_REACH = 1.5;
 
 /** The throws of the longest car on a line, with what it goes on as at its ends; the same object as long as these stay. */
-export const throwsOf = perLine((layout, line): Throws => {
+export function throwsOf(layout: Layout, line: Line): Throws {
   const car = layout.plan.standards.longestCar.value;
-  const before = beyond(layout, line, "start");
-  const after = beyond(layout, line, "end");
-  return swept(line, car, before?.line, before?.s, before?.way, after?.line, after?.s, after?.way);
-});
+  const turnout = line.kind === "turnout" ? layout.turnouts.get(line.id) : undefined;
+  const host = turnout && layout.lines.get(turnout.host);
+  return swept(line, car, joinedEnds(layout, line), turnout?.departs, turnout?.direction, host);
+}
 
 const swept = rememberBeside(
   (
     line: Line,
     car: Car,
-    before: Line | undefined,
-    beforeS: Millimetres | undefined,
-    beforeWay: 1 | -1 | undefined,
-    after: Line | undefined,
-    afterS: Millimetres | undefined,
-    afterWay: 1 | -1 | undefined,
+    joined: readonly JoinedEnd[],
+    departs: Millimetres | undefined,
+    direction: 1 | -1 | undefined,
+    host: Line | undefined,
   ): Throws => {
-    const lead = before && onward(before, beforeS ?? 0, beforeWay ?? 1, car);
-    const tail = after && onward(after, afterS ?? 0, afterWay ?? 1, car);
+    // A car that stands on a turnout's route comes off its host before the points.
+    const before = host ? onward(host, departs ?? 0, direction === 1 ? -1 : 1, car) : beyond(joined, "start", car);
+    const after = beyond(joined, "end", car);
     const { left, right } = sweptThrows(line.path, car, line.samples.s, {
-      ...(lead && isCurved(lead) && { before: reversePath(lead) }),
-      ...(tail && isCurved(tail) && { after: tail }),
+      ...(before && isCurved(before) && { before: reversePath(before) }),
+      ...(after && isCurved(after) && { after }),
     });
     const most = Math.max(left.reduce(greater, 0), right.reduce(greater, 0));
     return { left, right, most };
@@ -61,20 +59,12 @@ function onward({ path }: Line, s: Millimetres, way: 1 | -1, car: Car): Path {
   return way === 1 ? slicePath(path, s, s + reach) : reversePath(slicePath(path, s - reach, s));
 }
 
-/** Where a car comes out past an end of a line: the first of several; from a turnout's route on its host before the points. */
-function beyond(
-  layout: Layout,
-  line: Line,
-  end: "start" | "end",
-): { readonly line: Line; readonly s: Millimetres; readonly way: 1 | -1 } | undefined {
-  const turnout = line.kind === "turnout" && end === "start" ? layout.turnouts.get(line.id) : undefined;
-  const host = turnout && layout.lines.get(turnout.host);
-  if (turnout && host) return { line: host, s: turnout.departs, way: turnout.direction === 1 ? -1 : 1 };
-  const joined = joinedEnds(layout, line).filter((j) => j.end === end);
-  const [first] = joined.sort((p, q) => (p.other.key < q.other.key ? -1 : 1));
+/** What a car comes out on past an end of a line: the first by name of several. */
+function beyond(joined: readonly JoinedEnd[], end: "start" | "end", car: Car): Path | undefined {
+  const [first] = joined.filter((j) => j.end === end).sort((p, q) => (p.other.key < q.other.key ? -1 : 1));
   if (!first) return undefined;
   const { other, otherEnd } = first;
-  return otherEnd === "start" ? { line: other, s: 0, way: 1 } : { line: other, s: other.path.length, way: -1 };
+  return otherEnd === "start" ? onward(other, 0, 1, car) : onward(other, other.path.length, -1, car);
 }
 
 /** Lines no farther apart lie to no side of one another, mm. */

@@ -10,38 +10,70 @@ export interface JoinedEnd {
   readonly otherEnd: "start" | "end";
 }
 
-/** Lines joined end to end with this one; the routes of a turnout are joined to what leaves them, not to their host. */
-export const joinedEnds = (layout: Layout, line: Line): readonly JoinedEnd[] => allJoined(layout).get(line.key) ?? NONE;
+/**
+ * Lines joined end to end with this one; the routes of a turnout are joined to what leaves them, not to their host.
+ * The same list as long as these lines stay.
+ */
+export function joinedEnds(layout: Layout, line: Line): readonly JoinedEnd[] {
+  const keys = joinedKeys(layout).get(line.key);
+  if (!keys) return NONE;
+  const last = lastEnds.get(line);
+  const same = last?.length === keys.length && keys.every((key, i) => sameEnd(layout, key, last[i]));
+  if (last && same) return last;
+  const ends = keys.flatMap(({ end, other: key, otherEnd }) => {
+    const other = layout.lines.get(key);
+    return other ? [{ end, other, otherEnd }] : [];
+  });
+  lastEnds.set(line, ends);
+  return ends;
+}
 
 const NONE: readonly JoinedEnd[] = [];
+const lastEnds = new WeakMap<Line, readonly JoinedEnd[]>();
+
+const sameEnd = (layout: Layout, key: JoinedKey, end: JoinedEnd | undefined): boolean =>
+  end?.end === key.end && end.otherEnd === key.otherEnd && end.other === layout.lines.get(key.other);
+
+/** A joined end by the names of the lines. */
+interface JoinedKey {
+  readonly end: "start" | "end";
+  readonly other: LineKey;
+  readonly otherEnd: "start" | "end";
+}
 
 interface LineEnd {
-  readonly line: Line;
+  readonly line: LineKey;
   readonly end: "start" | "end";
 }
 
 /** The ends of lines that come to a node, by the side they come in on. */
 type EndsAt = readonly [LineEnd[], LineEnd[]];
 
-const allJoined = remember((layout: Layout): ReadonlyMap<LineKey, readonly JoinedEnd[]> => {
+type JoinedKeys = ReadonlyMap<LineKey, readonly JoinedKey[]>;
+
+/** By the network's nodes, which stay the same object while it hangs together as it did. */
+const keysOf = new WeakMap<Layout["network"]["nodes"], JoinedKeys>();
+
+function joinedKeys({ network }: Layout): JoinedKeys {
+  const known = keysOf.get(network.nodes);
+  if (known) return known;
   const nodes = new Map<NodeKey, EndsAt>();
-  const arrive = (line: Line, end: "start" | "end", { node, side }: NetworkEdge["a"]): void => {
+  const arrive = (line: LineKey, end: "start" | "end", { node, side }: NetworkEdge["a"]): void => {
     let ends = nodes.get(node);
     if (!ends) nodes.set(node, (ends = [[], []]));
     ends[side].push({ line, end });
   };
-  for (const [key, edges] of layout.network.byLine) {
-    const line = layout.lines.get(key);
+  for (const [key, edges] of network.byLine) {
     const [first, last] = [edges[0], edges.at(-1)];
-    if (!line || !first || !last) continue;
-    arrive(line, "start", first.a);
-    arrive(line, "end", last.b);
+    if (!first || !last) continue;
+    arrive(key, "start", first.a);
+    arrive(key, "end", last.b);
   }
-  const joined = new Map<LineKey, JoinedEnd[]>();
+  const joined = new Map<LineKey, JoinedKey[]>();
   const add = ({ line, end }: LineEnd, { line: other, end: otherEnd }: LineEnd): void => {
-    const own = joined.get(line.key);
+    const own = joined.get(line);
     if (own) own.push({ end, other, otherEnd });
-    else joined.set(line.key, [{ end, other, otherEnd }]);
+    else joined.set(line, [{ end, other, otherEnd }]);
   };
   for (const [before, after] of nodes.values()) {
     for (const a of before) {
@@ -51,8 +83,9 @@ const allJoined = remember((layout: Layout): ReadonlyMap<LineKey, readonly Joine
       }
     }
   }
+  keysOf.set(network.nodes, joined);
   return joined;
-});
+}
 
 /** Whether an edge is the first or the last of its line, so that this end of it is the line's. */
 export function isLineEnd(layout: Layout, edge: NetworkEdge, end: "start" | "end"): boolean {

@@ -13,8 +13,7 @@ import type { Meeting, NearPlace } from "../layout/meetings.js";
 import type { Plan, Standards } from "../plan/schema.js";
 import { type Throws, throwsOf, throwToward } from "./envelope.js";
 import { belongsTogether, foulingZones, type WorthOfMeeting, type ZonePair, zonePairs } from "./fouling.js";
-import { joinedEnds } from "./joined-ends.js";
-import { perLine } from "./per-line.js";
+import { type JoinedEnd, joinedEnds } from "./joined-ends.js";
 import { rememberBeside, sameItems } from "./remember.js";
 import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -94,8 +93,10 @@ const sameCrossing = (p: Crossing, q: Crossing | undefined): boolean =>
   p.a.line === q?.a.line && p.a.s === q.a.s && p.b.s === q.b.s && p.angle === q.angle;
 
 /** The ends of a line at which another goes on: those of a turnout's route on its host, and where lines are joined. */
-const goingOn = perLine((layout, line): readonly number[] => {
-  const ends = joinedEnds(layout, line).map(({ end }) => (end === "start" ? 0 : line.path.length));
+const goingOn = (layout: Layout, line: Line): readonly number[] => endsGoingOn(line, joinedEnds(layout, line));
+
+const endsGoingOn = rememberBeside((line: Line, joined: readonly JoinedEnd[]): readonly number[] => {
+  const ends = joined.map(({ end }) => (end === "start" ? 0 : line.path.length));
   return line.kind === "turnout" ? [0, ...ends] : ends;
 });
 
