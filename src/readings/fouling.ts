@@ -7,7 +7,7 @@ import type { Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting } from "../layout/meetings.js";
 import type { NetworkEdge, NetworkNode, NodeKey } from "../layout/network.js";
-import { rememberBeside, sameItems } from "./remember.js";
+import { sameItems } from "./remember.js";
 import { limitsOf } from "./rule.js";
 
 /** Part of a line within reach of a node along the track. */
@@ -20,7 +20,7 @@ interface Zone {
   readonly away: 1 | -1;
 }
 
-type ZonesOfLine = ReadonlyMap<NodeKey, readonly Zone[]>;
+export type ZonesOfLine = ReadonlyMap<NodeKey, readonly Zone[]>;
 export type Zones = ReadonlyMap<LineKey, ZonesOfLine>;
 
 /** Zones of two lines round one node. */
@@ -135,15 +135,13 @@ function roundOf(layout: Layout, node: NetworkNode, reach: Millimetres, points: 
   return round;
 }
 
-/** Pairs of zones of two lines that lie round one node and are met with; the same list for the same zones. */
-export function zonePairs(zones: Zones, meeting: Meeting): readonly ZonePair[] {
-  const [ofA, ofB] = [zones.get(meeting.a), zones.get(meeting.b)];
-  return ofA && ofB ? pairsOf(meeting, ofA, ofB) : NONE;
-}
-
-const NONE: readonly never[] = [];
-
-const pairsOf = rememberBeside(({ places }: Meeting, ofA: ZonesOfLine, ofB: ZonesOfLine): readonly ZonePair[] => {
+/** Pairs of zones of two lines that lie round one node and are met with. */
+export function zonePairs(
+  ofA: ZonesOfLine | undefined,
+  ofB: ZonesOfLine | undefined,
+  { places }: Meeting,
+): readonly ZonePair[] {
+  if (!ofA || !ofB) return NONE;
   const first = (places[0]?.sa ?? 0) - SLACK;
   const last = (places.at(-1)?.sa ?? 0) + SLACK;
   const pairs: ZonePair[] = [];
@@ -153,7 +151,9 @@ const pairsOf = rememberBeside(({ places }: Meeting, ofA: ZonesOfLine, ofB: Zone
     for (const a of own) if (a.from <= last && a.to >= first) for (const b of others) pairs.push({ a, b });
   }
   return pairs;
-});
+}
+
+const NONE: readonly never[] = [];
 
 /** The zones a line had in the layout before, so that they stay the same object while they are the same. */
 const before = new WeakMap<Line, ZonesOfLine>();

@@ -4,14 +4,14 @@
  */
 import { poseAt } from "../geometry/path.js";
 import { localPoint } from "../geometry/pose.js";
-import type { Layout } from "../layout/layout.js";
-import type { Line } from "../layout/line.js";
+import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
-import { type Profile, heightAt } from "../layout/profile.js";
+import { heightAt } from "../layout/profile.js";
 import type { Plan, Standards } from "../plan/schema.js";
 import { decksOverTrack } from "./deck-over-track.js";
 import { carryingDeck, type DeckBenches, deckBenches } from "./deck-benches.js";
-import { type Throws, throwsOf, throwToward } from "./envelope.js";
+import { throwToward } from "./envelope.js";
+import { type LineContext, lineContexts } from "./line-context.js";
 import type { Reading } from "./reading.js";
 import { rememberBeside } from "./remember.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
@@ -24,7 +24,9 @@ export const overTrack: Rule = {
   take({ plan, layout }) {
     const limit = limitOf(plan);
     const benches = deckBenches(layout);
-    const tracks = layout.meetings.flatMap((meeting) => trackOverTrack(plan, layout, benches, meeting));
+    const contexts = lineContexts(layout);
+    const tracks: Measured[] = [];
+    for (const meeting of layout.meetings) tracks.push(...trackOverTrack(plan, contexts, benches, meeting));
     const decks = decksOverTrack(layout, benches, limit.value * (1 + plan.standards.tight.value / 100));
     const reading = (scope: string, label: string, measured: readonly Measured[]): Reading =>
       limitedReading(plan, { id: "over-track", scope, label, unit: "mm", bound: "least", limit }, measured);
@@ -40,30 +42,29 @@ function limitOf({ standards: { overTrack: asked, longestCar } }: Plan): Standar
     : { value: longestCar.value.height, source: `height of the longest car: ${longestCar.source}` };
 }
 
-function trackOverTrack(plan: Plan, layout: Layout, benches: DeckBenches, meeting: Meeting): Measured[] {
-  const a = layout.lines.get(meeting.a);
-  const b = layout.lines.get(meeting.b);
-  const heightsA = layout.profiles.get(meeting.a);
-  const heightsB = layout.profiles.get(meeting.b);
-  if (!a || !b || !heightsA || !heightsB) return [];
-  const throwsA = throwsOf(layout, a);
-  const throwsB = throwsOf(layout, b);
-  return worstUnder(meeting, a, b, heightsA, heightsB, throwsA, throwsB, plan.standards, benches);
+/** The worst place of a meeting; kept as long as its lines, their heights, the limits and the decks stay. */
+function trackOverTrack(
+  { standards }: Plan,
+  contexts: ReadonlyMap<LineKey, LineContext>,
+  benches: DeckBenches,
+  meeting: Meeting,
+): readonly Measured[] {
+  const a = contexts.get(meeting.a);
+  const b = contexts.get(meeting.b);
+  return a && b ? worstUnder(meeting, a, b, standards, benches) : NONE;
 }
 
-/** The worst place of a meeting; kept as long as its lines, their heights, the limits and the decks stay. */
+const NONE: readonly Measured[] = [];
+
 const worstUnder = rememberBeside(
   (
     meeting: Meeting,
-    a: Line,
-    b: Line,
-    heightsA: Profile,
-    heightsB: Profile,
-    throwsA: Throws,
-    throwsB: Throws,
+    { line: a, heights: heightsA, throws: throwsA }: LineContext,
+    { line: b, heights: heightsB, throws: throwsB }: LineContext,
     { longestCar: { value: car }, roadbedWidth, trackStructure }: Standards,
     benches: DeckBenches,
-  ): Measured[] => {
+  ): readonly Measured[] => {
+    if (!heightsA || !heightsB) return NONE;
     const reach = (roadbedWidth.value + car.width) / 2;
     let worst: Measured | undefined;
     for (const place of meeting.places) {
@@ -78,7 +79,7 @@ const worstUnder = rememberBeside(
       const value = Math.abs(place.rise) - (deck ? deck.thickness : trackStructure.value);
       if (!worst || value < worst.value) worst = { value, line: lower, s, note: `under ${upper.id}` };
     }
-    return worst ? [worst] : [];
+    return worst ? [worst] : NONE;
   },
 );
 

@@ -5,16 +5,23 @@
  * and curve, and the value is what the spacing is worth.
  * Left out: what lies together at joints and turnouts, and crossings on the level.
  */
-import type { Millimetres } from "../geometry/units.js";
 import { meetingReach } from "../layout/derive.js";
 import type { Crossing, Layout } from "../layout/layout.js";
-import type { Line } from "../layout/line.js";
+import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
 import type { Plan, Standards } from "../plan/schema.js";
-import { type Throws, throwsOf, throwToward } from "./envelope.js";
-import { belongsTogether, foulingZones, type WorthOfMeeting, type ZonePair, zonePairs } from "./fouling.js";
+import { throwToward } from "./envelope.js";
+import {
+  belongsTogether,
+  foulingZones,
+  type WorthOfMeeting,
+  type ZonePair,
+  zonePairs,
+  type ZonesOfLine,
+} from "./fouling.js";
 import { type JoinedEnd, joinedEnds } from "./joined-ends.js";
-import { rememberBeside, sameItems } from "./remember.js";
+import { type LineContext, lineContexts } from "./line-context.js";
+import { rememberBeside } from "./remember.js";
 import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
 
 /** Distances of lines are found within this, mm; a spacing short by less is kept. */
@@ -28,23 +35,79 @@ export const trackSpacing: Rule = {
     const { plan, layout } = input;
     const near = 2 * meetingReach(plan);
     const zones = foulingZones(layout, near);
+    const contexts = lineContexts(layout);
+    const sides = new Map<LineKey, SideOfPair>();
+    for (const { line } of contexts.values()) {
+      const side = sideOf(line, contexts.get(line.key), zones.get(line.key), joinedEnds(layout, line));
+      if (side) sides.set(line.key, side);
+    }
     const crossings = crossingsByPair(layout);
     const measured: Measured[] = [];
     for (const meeting of layout.meetings) {
-      const a = layout.lines.get(meeting.a);
-      const b = layout.lines.get(meeting.b);
+      const a = sides.get(meeting.a);
+      const b = sides.get(meeting.b);
       if (!a || !b) continue;
-      const crossed = crossings.get(pairKey(meeting.a, meeting.b)) ?? NO_CROSSINGS;
-      const ahead = plan.standards.longestCar.value.length;
-      const leftOut = { near, ahead, pairs: zonePairs(zones, meeting), crossings: crossed, goesOn: goingOn(layout, b) };
-      const worths = worthOf(layout, plan.standards, meeting, a, b);
-      const worst = worstPlace({ places: meeting.places, worths, length: b.path.length }, meeting, leftOut);
-      if (worst) measured.push(measuredAt(plan, a, b, worst));
+      const worst = worstOf(plan.standards, meeting, a, b, crossingsOf(crossings, meeting), near);
+      if (worst) measured.push(measuredAt(plan, a.context.line, b.context.line, worst));
     }
     const head = { id: "track-spacing", label: "Track centres", unit: "mm", bound: "least" } as const;
     return readingByClass(input, head, (limits) => limits.centres, measured);
   },
 };
+
+/** A line as one of a pair; the same object as long as all that is asked of it stays. */
+interface SideOfPair {
+  readonly context: LineContext;
+  readonly zones: ZonesOfLine | undefined;
+  /** The ends at which another line goes on, and tells what lies beside it there. */
+  readonly goesOn: readonly number[];
+}
+
+const sideOf = rememberBeside(
+  (
+    line: Line,
+    context: LineContext | undefined,
+    zones: ZonesOfLine | undefined,
+    joined: readonly JoinedEnd[],
+  ): SideOfPair | undefined => {
+    if (!context) return undefined;
+    const ends = joined.map(({ end }) => (end === "start" ? 0 : line.path.length));
+    // A turnout's route goes on as its host before the points.
+    return { context, zones, goesOn: line.kind === "turnout" ? [0, ...ends] : ends };
+  },
+);
+
+interface Known {
+  readonly standards: Standards;
+  readonly a: SideOfPair;
+  readonly b: SideOfPair;
+  readonly crossings: readonly Crossing[];
+  readonly near: number;
+  readonly worst: Worth | undefined;
+}
+const known = new WeakMap<Meeting, Known>();
+
+/** The worst place of a meeting; kept as long as its lines, the limits and what is left out of it stay. */
+function worstOf(
+  standards: Standards,
+  meeting: Meeting,
+  a: SideOfPair,
+  b: SideOfPair,
+  crossings: readonly Crossing[],
+  near: number,
+): Worth | undefined {
+  const last = known.get(meeting);
+  const same = last && last.a === a && last.b === b && last.standards === standards && last.near === near;
+  if (same && sameCrossings(last.crossings, crossings)) return last.worst;
+  const ahead = standards.longestCar.value.length;
+  const pairs = zonePairs(a.zones, b.zones, meeting);
+  const worths = worthOf(standards, meeting, a.context, b.context);
+  const length = b.context.line.path.length;
+  const worth = { places: meeting.places, worths, length };
+  const worst = findWorst(worth, meeting, { near, ahead, pairs, crossings, goesOn: b.goesOn });
+  known.set(meeting, { standards, a, b, crossings, near, worst });
+  return worst;
+}
 
 interface Worth {
   readonly value: number;
@@ -70,59 +133,26 @@ interface LeftOut {
   readonly goesOn: readonly number[];
 }
 
-/** The worst place of a meeting; kept as long as its lines, their limits and what is left out of it stay. */
-function worstPlace(worth: WorthOfMeeting, meeting: Meeting, leftOut: LeftOut): Worth | undefined {
-  const last = known.get(worth.worths);
-  if (last && sameLeftOut(last.leftOut, leftOut)) return last.worst;
-  const worst = findWorst(worth, meeting, leftOut);
-  known.set(worth.worths, { leftOut, worst });
-  return worst;
-}
-
-const known = new WeakMap<Float64Array, { readonly leftOut: LeftOut; readonly worst: Worth | undefined }>();
-
-const sameLeftOut = (p: LeftOut, q: LeftOut): boolean =>
-  p.near === q.near &&
-  p.ahead === q.ahead &&
-  sameItems(p.goesOn, q.goesOn) &&
-  p.pairs === q.pairs &&
-  p.crossings.length === q.crossings.length &&
-  p.crossings.every((c, i) => sameCrossing(c, q.crossings[i]));
+const sameCrossings = (p: readonly Crossing[], q: readonly Crossing[]): boolean =>
+  p === q || (p.length === q.length && p.every((c, i) => sameCrossing(c, q[i])));
 
 const sameCrossing = (p: Crossing, q: Crossing | undefined): boolean =>
   p.a.line === q?.a.line && p.a.s === q.a.s && p.b.s === q.b.s && p.angle === q.angle;
 
-/** The ends of a line at which another goes on: those of a turnout's route on its host, and where lines are joined. */
-const goingOn = (layout: Layout, line: Line): readonly number[] => endsGoingOn(line, joinedEnds(layout, line));
-
-const endsGoingOn = rememberBeside((line: Line, joined: readonly JoinedEnd[]): readonly number[] => {
-  const ends = joined.map(({ end }) => (end === "start" ? 0 : line.path.length));
-  return line.kind === "turnout" ? [0, ...ends] : ends;
-});
-
-function worthOf(layout: Layout, standards: Standards, meeting: Meeting, a: Line, b: Line): Float64Array {
-  const car = standards.longestCar.value;
-  const slack = standards.curveSlack?.value ?? 0;
-  return worthOfPlaces(meeting, a, b, throwsOf(layout, a), throwsOf(layout, b), car.height, slack);
-}
-
 /** What the spacing is worth at every place of a meeting; infinite where one track passes over the other. */
-const worthOfPlaces = rememberBeside(
-  (
-    meeting: Meeting,
-    a: Line,
-    b: Line,
-    throwsA: Throws,
-    throwsB: Throws,
-    carHeight: Millimetres,
-    slack: Millimetres,
-  ): Float64Array =>
-    Float64Array.from(meeting.places, ({ sa, sb, apart, rise }) => {
-      if (Math.abs(rise) > carHeight / 2) return Number.POSITIVE_INFINITY;
-      const throws = throwToward(a, throwsA, sa, b, sb) + throwToward(b, throwsB, sb, a, sa);
-      return apart - Math.max(0, throws - slack);
-    }),
-);
+function worthOf(
+  { longestCar: { value: car }, curveSlack }: Standards,
+  meeting: Meeting,
+  { line: a, throws: throwsA }: LineContext,
+  { line: b, throws: throwsB }: LineContext,
+): Float64Array {
+  const slack = curveSlack?.value ?? 0;
+  return Float64Array.from(meeting.places, ({ sa, sb, apart, rise }) => {
+    if (Math.abs(rise) > car.height / 2) return Number.POSITIVE_INFINITY;
+    const throws = throwToward(a, throwsA, sa, b, sb) + throwToward(b, throwsB, sb, a, sa);
+    return apart - Math.max(0, throws - slack);
+  });
+}
 
 function findWorst(worth: WorthOfMeeting, meeting: Meeting, leftOut: LeftOut): Worth | undefined {
   const { near, ahead, pairs, crossings, goesOn } = leftOut;
@@ -137,6 +167,10 @@ function findWorst(worth: WorthOfMeeting, meeting: Meeting, leftOut: LeftOut): W
 }
 
 const NO_CROSSINGS: readonly Crossing[] = [];
+/** Crossings of the two lines of a meeting. */
+const crossingsOf = (byPair: ReadonlyMap<string, readonly Crossing[]>, { a, b }: Meeting): readonly Crossing[] =>
+  (byPair.size > 0 ? byPair.get(pairKey(a, b)) : undefined) ?? NO_CROSSINGS;
+
 const pairKey = (a: Line["key"], b: Line["key"]): string => (a < b ? `${a} ${b}` : `${b} ${a}`);
 
 function crossingsByPair(layout: Layout): Map<string, Crossing[]> {

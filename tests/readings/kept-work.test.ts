@@ -6,7 +6,8 @@ import { nearestBenchEdge } from "../../src/readings/bench-edge.js";
 import { benchUnder } from "../../src/readings/bench-under.js";
 import { deckBenches } from "../../src/readings/deck-benches.js";
 import { throwsOf } from "../../src/readings/envelope.js";
-import { foulingZones, zonePairs } from "../../src/readings/fouling.js";
+import { foulingZones } from "../../src/readings/fouling.js";
+import { lineContexts } from "../../src/readings/line-context.js";
 import { remember, rememberBeside, rememberPair } from "../../src/readings/remember.js";
 import { at, box, from, left, plan, straight } from "./fixture.js";
 
@@ -66,6 +67,10 @@ describe("one spur made longer", () => {
     const [zones, later] = [foulingZones(first, near), foulingZones(second, near)];
     const kept = first.meetings.filter((meeting) => second.meetings.includes(meeting));
     expect(kept.length).toBeGreaterThan(1);
-    for (const meeting of kept) expect(zonePairs(later, meeting)).toBe(zonePairs(zones, meeting));
+    const [contexts, laterContexts] = [lineContexts(first), lineContexts(second)];
+    for (const line of kept.flatMap(({ a, b }) => [a, b])) {
+      expect(later.get(line)).toBe(zones.get(line));
+      expect(laterContexts.get(line)).toBe(contexts.get(line));
+    }
   });
 });
