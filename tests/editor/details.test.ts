@@ -185,8 +185,8 @@ describe.each(THINGS)("details of a %s", (_name, thing) => {
 
 test("figures are understood in the units on display, and any unit that is written", () => {
   const straight = (text: string) => typed([record("tracks", "main", 0)], "straight", text).tracks["main"]?.legs[0];
-  expect(straight("34 1/2")).toEqual({ straight: 34.5 * 25.4 });
-  expect(straight("5' 3\"")).toEqual({ straight: 63 * 25.4 });
+  expect(straight("34 1/2")).toEqual({ straight: 876.3 });
+  expect(straight("5' 3\"")).toEqual({ straight: 1600.2 });
   expect(straight("1.85 m")).toEqual({ straight: 1850 });
 });
 
@@ -270,7 +270,7 @@ describe("limits", () => {
     const edit = typedLimit(plan, path, "28", "only short engines run here", "imperial");
     if (!edit?.ok) throw new Error("refused");
     expect(edit.plan.standards.classes.main.radius).toEqual({
-      value: 28 * 25.4,
+      value: 711.2,
       source: "the owner",
       reason: "only short engines run here",
     });

@@ -48,7 +48,7 @@ describe("from bare paper", () => {
       .key("Enter")
       .key("Enter");
     expect(only(sheet).legs).toEqual([
-      { straight: 12 * 25.4 },
+      { straight: 304.8 },
       { curve: { radius: 950, angle: 45, hand: "left" } },
       { straight: 400 },
     ]);
