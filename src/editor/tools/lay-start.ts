@@ -3,7 +3,7 @@
  * the plan becomes with that alone, and from which pose the new legs are laid.
  */
 import { levelWith } from "../../drafting/decks.js";
-import { snap, type Snapped, type SnapKind } from "../../drafting/snap.js";
+import { SNAP_KINDS, snap, type Snapped } from "../../drafting/snap.js";
 import { freeEnds } from "../../drafting/snap-targets.js";
 import { poseAt } from "../../geometry/path.js";
 import { localPoint, type Point, type Pose, reversePose } from "../../geometry/pose.js";
@@ -44,16 +44,8 @@ export type LayBaseResult =
   | { readonly ok: true; readonly base: LayBase }
   | { readonly ok: false; readonly why: string };
 
-const BEGIN_AT: readonly SnapKind[] = [
-  "end",
-  "turnout",
-  "track",
-  "parallel",
-  "bench-corner",
-  "wall-corner",
-  "bench-edge",
-  "wall",
-];
+/** Everything that catches but the bare grid, in the order of snapping itself. */
+const BEGIN_AT = SNAP_KINDS.filter((kind) => kind !== "grid");
 
 /** Where the pointer is caught before anything is laid. */
 export const caughtForStart = (input: ToolInput, point: Point, trackClass: TrackClass): Snapped =>
