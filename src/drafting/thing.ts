@@ -32,7 +32,8 @@ export function deckOf(plan: Plan, thing: Thing): Id | undefined {
   const { collection, id } = thing;
   if (collection === "decks") return id;
   if (collection === "pins") return plan.tracks[plan.pins[id]?.track ?? ""]?.deck;
-  if (collection === "turnouts") return plan.tracks[plan.turnouts[id]?.on ?? ""]?.deck;
+  if (collection === "turnouts" || collection === "slips" || collection === "turntables")
+    return plan.tracks[plan[collection][id]?.on ?? ""]?.deck;
   if (collection === "templates" || collection === "options") return undefined;
   return plan[collection][id]?.deck;
 }

@@ -3,10 +3,14 @@ import type { Reading, ReadingId, ReadingUnit, Verdict } from "../readings/readi
 import { lengthText, percentText, type Units } from "../drafting/figures.js";
 
 export const READING_GROUPS: readonly { readonly name: string; readonly ids: readonly ReadingId[] }[] = [
-  { name: "Track", ids: ["length", "radius", "easement", "reverse-curve", "track-spacing", "joint"] },
+  {
+    name: "Track",
+    ids: ["length", "radius", "easement", "reverse-curve", "track-spacing", "joint", "turnout-size", "turnout-room"],
+  },
   { name: "Climb", ids: ["grade", "felt-grade", "vertical-curve", "climb", "over-track"] },
-  { name: "Decks", ids: ["deck-separation"] },
-  { name: "Room", ids: ["edge"] },
+  { name: "Decks", ids: ["deck-separation", "sight", "hidden"] },
+  { name: "Room", ids: ["edge", "aisle", "reach", "turnout-reach", "gate", "door"] },
+  { name: "Trains", ids: ["siding", "yard", "staging", "spur", "runaround", "runs", "totals"] },
 ];
 
 export { VERDICTS } from "../drafting/verdict-words.js";

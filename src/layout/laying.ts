@@ -24,6 +24,7 @@ import {
   type TurnoutOnHost,
   turnoutShapeOf,
 } from "./turnout-on-host.js";
+import { stallPose } from "./turntable.js";
 import type { TurnoutShape } from "./turnout-shape.js";
 
 /** Something that cannot be said before a track is laid at least `until` mm long. */
@@ -164,9 +165,24 @@ export class Laying {
       if (at > host.value.length + END_SLACK) return fail("anchor-missing", `track ${track} is shorter than ${at} mm`);
       return found(besidePose(host.value, at, side === "left" ? spacing : -spacing, against === true));
     }
-    const path = this.hostPath(anchor.track, anchor.end === "start" ? 0 : Number.POSITIVE_INFINITY);
+    return "turntable" in anchor ? this.stall(anchor.turntable, anchor.stall) : this.trackEnd(anchor);
+  }
+
+  /** Beyond an end of a track. */
+  private trackEnd({ track, end }: { readonly track: Id; readonly end: "start" | "end" }): Answer<Pose> {
+    const path = this.hostPath(track, end === "start" ? 0 : Number.POSITIVE_INFINITY);
     if (!path.ok) return path;
-    return found(anchor.end === "start" ? reversePose(path.value.start) : path.value.end);
+    return found(end === "start" ? reversePose(path.value.start) : path.value.end);
+  }
+
+  /** Where a stall of a turntable begins, leading away from the pit. */
+  private stall(id: Id, stall: number): Answer<Pose> {
+    const turntable = this.plan.turntables[id];
+    if (!turntable || !inOption(this.plan, turntable)) return fail("anchor-missing", `there is no turntable ${id}`);
+    const angle = turntable.stalls[stall];
+    if (angle === undefined) return fail("anchor-missing", `turntable ${id} has no stall ${stall + 1}`);
+    const approach = this.trackEnd({ track: turntable.on, end: turntable.end });
+    return approach.ok ? found(stallPose(approach.value, turntable.bridge, toRadians(angle))) : approach;
   }
 
   /** The pose of something that arrives at an anchor. */
@@ -177,7 +193,9 @@ export class Laying {
       return path.ok ? found(path.value.start) : path;
     }
     const pose = this.leaving(anchor);
-    return pose.ok && ("turnout" in anchor || "track" in anchor) ? found(reversePose(pose.value)) : pose;
+    return pose.ok && ("turnout" in anchor || "track" in anchor || "turntable" in anchor)
+      ? found(reversePose(pose.value))
+      : pose;
   }
 
   private turnoutEnd(id: Id, route: Side | undefined): Answer<Pose> {

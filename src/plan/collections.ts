@@ -12,8 +12,10 @@ import {
   pinSchema,
   type Plan,
   templateSchema,
+  slipSchema,
   trackSchema,
   turnoutSchema,
+  turntableSchema,
 } from "./schema.js";
 
 export const RECORD_SCHEMAS = {
@@ -24,6 +26,8 @@ export const RECORD_SCHEMAS = {
   tracks: trackSchema,
   templates: templateSchema,
   turnouts: turnoutSchema,
+  slips: slipSchema,
+  turntables: turntableSchema,
   pins: pinSchema,
   labels: labelSchema,
   options: optionSchema,
@@ -46,6 +50,8 @@ export const RECORD_NAMES: Readonly<Record<Collection, string>> = {
   tracks: "track",
   templates: "turnout template",
   turnouts: "turnout",
+  slips: "slip",
+  turntables: "turntable",
   pins: "height pin",
   labels: "label",
   options: "option",

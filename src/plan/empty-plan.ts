@@ -45,6 +45,8 @@ export function emptyPlan({ title, width, depth, scale, body, units }: EmptyPlan
     tracks: {},
     templates: {},
     turnouts: {},
+    slips: {},
+    turntables: {},
     pins: {},
     labels: {},
     accepted: {},

@@ -6,9 +6,20 @@ import { averageCar, longestCar, longestTrain } from "../standards/cars.js";
 import { curveSlack, straightCentres } from "../standards/centres.js";
 import { type Cited, cite, type Figure, PRACTICE } from "../standards/cited.js";
 import { benchEdge, overTrack, stagingCentres, wallDistance, yardCentres } from "../standards/clearances.js";
-import { aisle, deckSeparation, roadbedWidth, stagingSeparation, trackStructure } from "../standards/decks.js";
+import { deckSeparation, roadbedWidth, stagingSeparation, trackStructure } from "../standards/decks.js";
 import { easementFor, NEM_113_DISPENSABLE } from "../standards/easements.js";
 import { curveDrag, feltGrade, reverseStraight, STEEPEST, verticalCurve } from "../standards/grades.js";
+import { engine, LEAST_TURNOUT, spurWorks, yardWorks } from "../standards/operation.js";
+import {
+  aisle,
+  aisleBackToBack,
+  aislePass,
+  aisleWork,
+  gateDead,
+  operators,
+  reach,
+  reachUnder,
+} from "../standards/people.js";
 import { leastRadius } from "../standards/radii.js";
 import { type Body, type Scale, type ScaleName, standardScale } from "../standards/scales.js";
 import type { ClassLimits, Setting, Standards, TrackClass } from "./schema.js";
@@ -51,9 +62,24 @@ export function presetStandards(scale: Scale | ScaleName, body: Body = "NMRA"): 
     benchEdge: setting(benchEdge(own)),
     wall: setting(wallDistance(own)),
     tight: setting(TIGHT),
-    aisle: setting(aisle()),
+    ...peopleAndRunning(own),
   };
 }
+
+/** Settings a plan may lack; readings then take them from here, see `settingOf`. */
+const peopleAndRunning = (scale: Scale) => ({
+  aisle: setting(aisle()),
+  aisleWork: setting(aisleWork()),
+  aislePass: setting(aislePass()),
+  aisleBackToBack: setting(aisleBackToBack()),
+  reach: setting(reach()),
+  reachUnder: setting(reachUnder()),
+  operators: setting(operators()),
+  engine: setting(engine(scale)),
+  yardWorks: setting(yardWorks()),
+  spurWorks: setting(spurWorks()),
+  gateDead: setting(gateDead()),
+});
 
 function classLimits(scale: Scale, trackClass: TrackClass): ClassLimits {
   const radius = leastRadius(scale, trackClass);
@@ -64,6 +90,7 @@ function classLimits(scale: Scale, trackClass: TrackClass): ClassLimits {
     feltGrade: setting(feltGrade(scale, trackClass, radius.value)),
     reverseStraight: setting(reverseStraight(scale, trackClass)),
     centres: setting(centres(scale, trackClass)),
+    turnout: setting(LEAST_TURNOUT[trackClass]),
   };
 }
 

@@ -33,6 +33,7 @@ const withId = <T extends object, K extends string>(
 function inAnchor(anchor: Anchor, visit: Visit, path: string): Anchor {
   if ("turnout" in anchor) return withId(anchor, "turnout", "turnouts", visit, `${path}.`);
   if ("track" in anchor) return withId(anchor, "track", "tracks", visit, `${path}.`);
+  if ("turntable" in anchor) return withId(anchor, "turntable", "turntables", visit, `${path}.`);
   if (!("beside" in anchor)) return anchor;
   const beside = withId(anchor.beside, "track", "tracks", visit, `${path}.beside.`);
   return beside === anchor.beside ? anchor : { ...anchor, beside };
@@ -66,6 +67,11 @@ const WALKS: { readonly [C in Collection]: (record: RecordOf<C>, visit: Visit) =
     const host = withId(turnout, "on", "tracks", visit);
     return withId(withId(host, "template", "templates", visit), "option", "options", visit);
   },
+  slips: (slip, visit) => {
+    const host = withId(slip, "on", "tracks", visit);
+    return withId(withId(host, "across", "tracks", visit), "option", "options", visit);
+  },
+  turntables: (turntable, visit) => withId(withId(turntable, "on", "tracks", visit), "option", "options", visit),
   tracks: (track, visit) => {
     const start = inAnchor(track.start, visit, "start");
     const legs = track.legs.map((leg, i) => inLeg(leg, visit, `legs.${i}`));

@@ -40,6 +40,8 @@ export function salvage(contents: Contents, desk: Desk): Plan | undefined {
     tracks: records("tracks", RECORD_SCHEMAS.tracks),
     templates: records("templates", RECORD_SCHEMAS.templates),
     turnouts: records("turnouts", RECORD_SCHEMAS.turnouts),
+    slips: records("slips", RECORD_SCHEMAS.slips),
+    turntables: records("turntables", RECORD_SCHEMAS.turntables),
     pins: records("pins", RECORD_SCHEMAS.pins),
     labels: records("labels", RECORD_SCHEMAS.labels),
     accepted: salvageRecords(acceptedSchema, shape.accepted.def.keyType, contents["accepted"], ["accepted"], desk),

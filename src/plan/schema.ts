@@ -28,7 +28,7 @@ export const BOUNDS = {
 } as const;
 
 /** Shapes told apart by the key that names them: exactly one may be there. Keys in the order of the union's shapes. */
-export const ANCHOR_KEYS = ["pose", "turnout", "track", "beside"] as const;
+export const ANCHOR_KEYS = ["pose", "turnout", "track", "beside", "turntable"] as const;
 export const LEG_KEYS = ["straight", "curve", "toward", "join", "beside", "flex"] as const;
 export const BENCH_SHAPE_KEYS = ["outline", "shelf", "disc"] as const;
 const exactlyOne = (keys: readonly string[]) =>
@@ -94,7 +94,15 @@ export const classLimitsSchema = z.looseObject({
   reverseStraight: setting(length),
   /** Least distance between centre lines on straight track, mm; curves add the throw of the longest car. */
   centres: setting(positive),
+  /** Least frog number of turnouts on it. */
+  turnout: z.optional(setting(finite.check(z.gte(2), z.lte(40)))),
 });
+
+/** Eyes of someone who runs trains, mm above the floor, standing or seated. */
+export const operatorSchema = z.looseObject({ name, eye: positive });
+/** How far one reaches in from the aisle over a deck of that height of railhead, mm. */
+export const reachAtSchema = z.looseObject({ height, reach: positive });
+const few = 50;
 
 export const standardsSchema = z.looseObject({
   /** Whose figures the limits began with. */
@@ -135,8 +143,25 @@ export const standardsSchema = z.looseObject({
   wall: setting(length),
   /** Within this many percent of its limit a reading is tight. */
   tight: setting(finite.check(z.gte(0), z.lte(50))),
-  /** Least aisle, mm. */
+  /** Least aisle, mm; for one at work in it; where two pass; where people work back to back and at the entrance. */
   aisle: z.optional(setting(length)),
+  aisleWork: z.optional(setting(length)),
+  aislePass: z.optional(setting(length)),
+  aisleBackToBack: z.optional(setting(length)),
+  /** Reach by height, lowest first; between two heights in proportion, beyond the last as there. */
+  reach: z.optional(setting(z.array(reachAtSchema).check(z.minLength(1), z.maxLength(few)))),
+  /** How much less one reaches under a deck or over something in front, mm. */
+  reachUnder: z.optional(setting(length)),
+  operators: z.optional(setting(z.array(operatorSchema).check(z.maxLength(few)))),
+  /** An engine over its couplers, mm. */
+  engine: z.optional(setting(positive)),
+  /** Trains the owner plans to keep in staging. */
+  trains: z.optional(setting(z.int().check(z.gte(0), z.lte(1000)))),
+  /** Share of its length at which a yard still works, percent; and a spur. */
+  yardWorks: z.optional(setting(finite.check(z.gt(0), z.lte(100)))),
+  spurWorks: z.optional(setting(finite.check(z.gt(0), z.lte(100)))),
+  /** Length of dead rail before an open gate that stops an engine, mm. */
+  gateDead: z.optional(setting(length)),
 });
 
 export const OPENING_KINDS = ["door", "window", "passage"] as const;
@@ -218,6 +243,8 @@ export const gateSchema = z.looseObject({
   deck: idSchema,
   kind: z.enum(["lift-out", "lift", "swing", "drop"]),
   outline: z.array(pointSchema).check(z.minLength(3), z.maxLength(BOUNDS.corners)),
+  /** Corner a swing gate turns about; of a lift or drop gate the first corner of the side it folds on. */
+  hinge: z.optional(z.int().check(z.gte(0), z.lte(BOUNDS.corners))),
   option: z.optional(idSchema),
 });
 
@@ -240,6 +267,8 @@ export const anchorSchema = z
     z.looseObject({ turnout: idSchema, route: z.optional(side) }),
     z.looseObject({ track: idSchema, end: z.enum(["start", "end"]) }),
     z.looseObject({ beside: besidePlace }),
+    /** At the edge of a turntable's pit, leading away from it; stalls count from 0. */
+    z.looseObject({ turntable: idSchema, stall: z.int().check(z.gte(0), z.lte(BOUNDS.legs)) }),
   ])
   .check(z.refine(...exactlyOne(ANCHOR_KEYS)));
 
@@ -293,6 +322,8 @@ export const trackSchema = z.looseObject({
   legs: z.array(legSchema).check(z.maxLength(BOUNDS.legs)),
   /** Hidden from view: the whole track, or stretches by distance along it. */
   hidden: z.optional(z.union([z.boolean(), z.array(span).check(z.maxLength(BOUNDS.legs))])),
+  /** Ends with a bumper on them. */
+  bumpers: z.optional(z.array(z.enum(["start", "end"])).check(z.maxLength(2))),
   option: z.optional(idSchema),
 });
 
@@ -309,6 +340,30 @@ export const turnoutSchema = z.looseObject({
   /** Frog number, from the standards' table; or a measured template of the plan. */
   number: z.optional(finite.check(z.gte(2), z.lte(40))),
   template: z.optional(idSchema),
+  option: z.optional(idSchema),
+});
+
+/** Two tracks that cross and can be changed between: it lies where they cross nearest to `at` along `on`. */
+export const slipSchema = z.looseObject({
+  name: z.optional(name),
+  on: idSchema,
+  at: length,
+  across: idSchema,
+  kind: z.enum(["single", "double"]),
+  /** Of a single slip: the side of `on` its curve lies on. */
+  side: z.optional(side),
+  option: z.optional(idSchema),
+});
+
+/** A turntable at the end of a track: its pit begins there, its centre lies half a bridge farther on. */
+export const turntableSchema = z.looseObject({
+  name: z.optional(name),
+  on: idSchema,
+  end: z.enum(["start", "end"]),
+  /** Length of the bridge, mm; the pit is as wide. */
+  bridge: positive,
+  /** Directions of the stalls seen from the centre, degrees left from the way the approach leads on. */
+  stalls: z.array(heading).check(z.maxLength(200)),
   option: z.optional(idSchema),
 });
 
@@ -385,6 +440,8 @@ export const planSchema = z.looseObject({
   tracks: record(trackSchema),
   templates: record(templateSchema),
   turnouts: record(turnoutSchema),
+  slips: record(slipSchema),
+  turntables: record(turntableSchema),
   pins: record(pinSchema),
   labels: record(labelSchema),
   /** Key: reading id, or `id:scope`. */
@@ -410,6 +467,8 @@ export type Plan = Omit<Known<z.infer<typeof planSchema>>, "setAside"> & {
 };
 export type Standards = Plan["standards"];
 export type ClassLimits = Known<z.infer<typeof classLimitsSchema>>;
+export type Operator = Known<z.infer<typeof operatorSchema>>;
+export type ReachAt = Known<z.infer<typeof reachAtSchema>>;
 export type Car = Known<z.infer<typeof carSchema>>;
 export type Room = Plan["room"];
 export type Opening = Room["openings"][string];
@@ -423,6 +482,8 @@ export type Anchor = Known<z.infer<typeof anchorSchema>>;
 export type Leg = Known<z.infer<typeof legSchema>>;
 export type Track = Known<z.infer<typeof trackSchema>>;
 export type Turnout = Known<z.infer<typeof turnoutSchema>>;
+export type Slip = Known<z.infer<typeof slipSchema>>;
+export type Turntable = Known<z.infer<typeof turntableSchema>>;
 export type Template = Known<z.infer<typeof templateSchema>>;
 export type Pin = Known<z.infer<typeof pinSchema>>;
 export type Label = Known<z.infer<typeof labelSchema>>;
@@ -437,6 +498,8 @@ export const COLLECTIONS = [
   "tracks",
   "templates",
   "turnouts",
+  "slips",
+  "turntables",
   "pins",
   "labels",
   "options",

@@ -16,6 +16,22 @@ export const READING_IDS = [
   "track-spacing",
   "edge",
   "joint",
+  "turnout-size",
+  "turnout-room",
+  "turnout-reach",
+  "siding",
+  "yard",
+  "staging",
+  "spur",
+  "runaround",
+  "runs",
+  "hidden",
+  "totals",
+  "aisle",
+  "reach",
+  "sight",
+  "door",
+  "gate",
 ] as const;
 export type ReadingId = (typeof READING_IDS)[number];
 

@@ -1,4 +1,4 @@
-/** Decks one above the other, the structure that carries a track, and the people who walk between. */
+/** Decks one above the other, and the structure that carries a track. */
 import { type Cited, type Figure, inches, PRACTICE, roundTo } from "./cited.js";
 import { lengthFor, type Scale, type ScaleName, SCALE_NAMES, standardScale } from "./scales.js";
 
@@ -88,14 +88,6 @@ export function roadbedWidth(scale: Scale): Figure {
   );
   return lengthFor(scale, table, "NEM");
 }
-
-/** Least aisle. Exits, and aisles on the way to them, are a matter of local codes. */
-export const aisle = (): Figure => ({
-  value: inches(24),
-  source: PRACTICE,
-  known: "common practice",
-  how: "24 in is the least; 30 in for one person at work, 36 in where two pass; local codes decide about ways out",
-});
 
 /** Usual height of a lower deck's railhead, and the structure below it. */
 export const LOWER_DECK: Figure = { value: inches(42), source: PRACTICE, known: "common practice", how: "36 to 48 in" };

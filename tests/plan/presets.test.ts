@@ -29,17 +29,14 @@ describe.each(everyScale)("%s %s", (body, _name, scale) => {
     const all = settings(standards);
     // NEM alone says how far throws may use up the track centres.
     expect(all.map(([path]) => path).includes("curveSlack")).toBe(body === "NEM");
-    expect(all).toHaveLength((body === "NEM" ? 15 : 14) + 6 * TRACK_CLASSES.length);
+    expect(all).toHaveLength((body === "NEM" ? 25 : 24) + 7 * TRACK_CLASSES.length);
     const known = new RegExp(KNOWN.join("|"));
     expect(all.filter(([, { source }]) => !known.test(source))).toEqual([]);
   });
 
   test("no value carries the crumbs of binary fractions", () => {
     const numbers = settings(standards).flatMap(([path, { value }]) =>
-      (typeof value === "object" && value !== null ? Object.values(value) : [value]).map((each) => [
-        path,
-        String(each),
-      ]),
+      (JSON.stringify(value).match(/-?\d+(\.\d+)?/g) ?? []).map((each) => [path, each]),
     );
     expect(numbers.filter(([, digits = ""]) => digits.length > 10)).toEqual([]);
     expect(settings(standards).filter(([, { source }]) => /\d\.\d{7}/.test(source))).toEqual([]);

@@ -71,7 +71,7 @@ describe("one line names file, record and property", () => {
     [
       ["tracks", "main", "start"],
       undefined,
-      "tracks.main: start: expected an object with pose, turnout, track or beside, it is missing",
+      "tracks.main: start: expected an object with pose, turnout, track, beside or turntable, it is missing",
     ],
     [
       ["tracks", "main", "start"],
@@ -196,7 +196,7 @@ describe("references that lead nowhere are remarked on, and the record stays", (
 test("a broken record is set aside whole, the others stay as they are", () => {
   const result = readSpoiled([["tracks", "main", "legs", 1, "curve", "radius"], 0]);
   if (!result.ok) throw new Error("not read");
-  expect(Object.keys(result.plan.tracks)).toEqual(["passing", "climb", "spur", "crossover"]);
+  expect(Object.keys(result.plan.tracks)).toEqual(["passing", "climb", "spur", "crossover", "stall"]);
   const raw = goldenContents();
   setAt(raw, ["tracks", "main", "legs", 1, "curve", "radius"], 0);
   expect(result.plan.setAside).toEqual([
@@ -299,7 +299,7 @@ test("a newer version is shown, read only", () => {
   expect(lines(result)).toEqual([
     "a.plan.json: plan: version: version 7 is newer than 1, the newest known here; what is understood is shown, read only",
   ]);
-  expect(Object.keys(result.plan.tracks)).toHaveLength(5);
+  expect(Object.keys(result.plan.tracks)).toHaveLength(6);
 });
 
 test("a byte order mark is no matter", () => {

@@ -1,11 +1,9 @@
 /** The plan's limits and settings as people see and change them: names, quantities, and the edit a typed figure makes. */
 import { type Edit, refused } from "../../plan/edit.js";
-import { presetStandards } from "../../plan/presets.js";
 import { type Plan, type Setting, type TrackClass, TRACK_CLASSES } from "../../plan/schema.js";
 import { overruleSetting, restoreSetting, OWNER, type SettingPath, settingAt } from "../../plan/setting-edits.js";
 import type { Reading } from "../../readings/reading.js";
-import { standInStandards } from "../../plan/stand-ins.js";
-import { findScale } from "../../standards/scales.js";
+import { usualStandards } from "../../plan/settings.js";
 import { type NumberField, type Quantity, quantityText, typedEdit } from "./details/field.js";
 
 const CLASS_LIMITS = {
@@ -15,6 +13,7 @@ const CLASS_LIMITS = {
   feltGrade: ["Steepest grade felt", "grade"],
   reverseStraight: ["Straight between reverse curves", "length"],
   centres: ["Track centres", "length"],
+  turnout: ["Least frog number", "number"],
 } as const satisfies Record<string, readonly [string, Quantity]>;
 
 const PLAIN = {
@@ -27,6 +26,15 @@ const PLAIN = {
   benchEdge: ["Track to bench edge", "length"],
   wall: ["Track to wall", "length"],
   aisle: ["Aisle", "length"],
+  aisleWork: ["Aisle to work in", "length"],
+  aislePass: ["Aisle where two pass", "length"],
+  aisleBackToBack: ["Aisle back to back", "length"],
+  reachUnder: ["Reach lost under a deck", "length"],
+  engine: ["Engine", "length"],
+  trains: ["Trains in staging", "number"],
+  yardWorks: ["A yard works up to", "grade"],
+  spurWorks: ["A spur works up to", "grade"],
+  gateDead: ["Dead rail at a gate", "length"],
   train: ["Longest train", "length"],
   averageCar: ["Average car", "length"],
   curveDrag: ["Curve drag, percent times mm of radius", "number"],
@@ -119,17 +127,10 @@ export function typedLimit(
   return typedEdit(field, typed, plan, units);
 }
 
-/** The figures the plan's scale began with. */
-const presetOf = (plan: Plan) => {
-  const { body } = plan.standards;
-  const scale = body === "own" ? undefined : findScale(plan.scale.name, body);
-  return scale ? presetStandards(scale) : standInStandards(plan.scale, body);
-};
-
-export const restoreLimit = (plan: Plan, path: SettingPath): Edit => restoreSetting(plan, path, presetOf(plan));
+export const restoreLimit = (plan: Plan, path: SettingPath): Edit => restoreSetting(plan, path, usualStandards(plan));
 
 /** What the limit goes back to, in words. */
 export function presetText(plan: Plan, path: SettingPath, units: Plan["units"]): string | undefined {
-  const value = settingAt(presetOf(plan), path)?.value;
+  const value = settingAt(usualStandards(plan), path)?.value;
   return typeof value === "number" ? quantityText(value, limitNamed(path).quantity, units) : undefined;
 }

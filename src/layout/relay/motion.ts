@@ -72,7 +72,7 @@ export function moveAnchor(motion: Motion, anchor: Anchor): Anchor {
   }
   if ("turnout" in anchor)
     return anchor.route === undefined ? anchor : { ...anchor, route: moveHand(motion, anchor.route) };
-  if ("track" in anchor) return anchor;
+  if ("track" in anchor || "turntable" in anchor) return anchor;
   return { ...anchor, beside: { ...anchor.beside, side: moveHand(motion, anchor.beside.side) } };
 }
 

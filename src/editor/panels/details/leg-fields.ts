@@ -168,5 +168,7 @@ export function anchorName(plan: Plan, anchor: Anchor): string {
   if ("pose" in anchor) return "a place on the sheet";
   if ("turnout" in anchor) return nameOf(plan, { collection: "turnouts", id: anchor.turnout });
   if ("track" in anchor) return `${anchor.end} of ${trackName(plan, anchor.track)}`;
+  if ("turntable" in anchor)
+    return `stall ${anchor.stall + 1} of ${nameOf(plan, { collection: "turntables", id: anchor.turntable })}`;
   return `beside ${trackName(plan, anchor.beside.track)}`;
 }

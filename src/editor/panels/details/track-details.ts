@@ -7,7 +7,7 @@ import { type Anchor, type Id, type Leg, type Plan, TRACK_CLASSES, type Track } 
 import { limitsOf } from "../../../readings/rule.js";
 import { consequenceOf } from "./consequence.js";
 import type { Action, Details, Field, Section } from "./field.js";
-import { legFields } from "./leg-fields.js";
+import { anchorName, legFields } from "./leg-fields.js";
 import { legName, nameOf, trackName } from "./names.js";
 import { deckChoices, lengthNote, optionalName } from "./parts.js";
 
@@ -111,6 +111,7 @@ function startFields(plan: Plan, id: Id, start: Anchor): Field[] {
     const value = `${start.end} of ${trackName(plan, start.track)}`;
     return [{ kind: "fact", id: "start", label: "Starts from", value }];
   }
+  if ("turntable" in start) return [{ kind: "fact", id: "start", label: "Starts from", value: anchorName(plan, start) }];
   const { beside } = start;
   return [
     {
