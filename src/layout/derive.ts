@@ -10,9 +10,9 @@ import { deriveCrossings } from "./crossings.js";
 import { type DerivedNetwork, deriveNetwork } from "./derive-network.js";
 import { deriveProfiles, type Heights } from "./heights.js";
 import { deriveHidden } from "./hidden.js";
-import type { Layout } from "./layout.js";
+import type { Crossing, Layout } from "./layout.js";
 import type { Line, LineKey } from "./line.js";
-import { deriveMeetings, type Meetings } from "./meetings.js";
+import { deriveMeetings, type Meeting, type Meetings } from "./meetings.js";
 import { deriveSpace, type DerivedSpace } from "./space.js";
 import { deriveTrackwork, type Trackwork } from "./trackwork.js";
 
@@ -21,8 +21,20 @@ interface Stages {
   readonly trackwork: Trackwork;
   readonly network: DerivedNetwork;
   readonly heights: Heights;
-  readonly meetings: Meetings;
+  readonly near: Near;
+  /** This layout's own meetings, once somebody has asked. */
+  readonly met: { all?: Meetings };
   readonly space: DerivedSpace;
+}
+
+/**
+ * Meetings last derived, of all lines and of those asked for, whichever layout asked: the next derivation begins there.
+ * Handed on from layout to layout.
+ */
+interface Near {
+  all?: Meetings;
+  some?: Meetings;
+  crossings?: { readonly of: readonly unknown[]; readonly crossings: readonly Crossing[] };
 }
 
 const stagesOf = new WeakMap<Layout, Stages>();
@@ -37,14 +49,22 @@ export function deriveLayout(plan: Plan, previous?: Layout): Layout {
   const { profiles } = heights;
   const space = deriveSpace(plan, before && { plan: before.layout.plan, space: before.space.space });
   const sameLines = before?.trackwork.lines === lines;
-  const samePlaces = before && sameLines && before.heights.profiles === profiles;
-  const reach = meetingReach(plan);
-  const meetings =
-    samePlaces && before.meetings.reach === reach
-      ? { ...before.meetings, computed: 0 }
-      : deriveMeetings(lines, profiles, reach, before?.meetings);
-  const sameMeetings = samePlaces && before.layout.meetings === meetings.meetings;
   const sameRecords = before && before.layout.plan.tracks === plan.tracks && before.layout.plan.decks === plan.decks;
+  const near = before?.near ?? {};
+  const met: Stages["met"] = {};
+  // Only what the layout before had found is held here, never that layout, which would hold the one before it.
+  const metBefore = before?.met;
+  const meetings = () => {
+    met.all ??= deriveMeetings(lines, profiles, meetingReach(plan), metBefore?.all ?? near.all);
+    near.all = met.all;
+    return met.all;
+  };
+  const crossings = () => {
+    const of = [lines, meetings().meetings, profiles, turnouts] as const;
+    if (!near.crossings || near.crossings.of.some((part, i) => part !== of[i]))
+      near.crossings = { of, crossings: deriveCrossings(...of) };
+    return near.crossings.crossings;
+  };
   const layout: Layout = {
     plan,
     lines,
@@ -52,22 +72,36 @@ export function deriveLayout(plan: Plan, previous?: Layout): Layout {
     network: network.network,
     profiles,
     space: space.space,
-    meetings: meetings.meetings,
-    crossings:
-      sameMeetings && before.layout.turnouts === turnouts
-        ? before.layout.crossings
-        : deriveCrossings(lines, meetings.meetings, profiles, turnouts),
+    get meetings() {
+      return meetings().meetings;
+    },
+    get crossings() {
+      return crossings();
+    },
     hidden: sameRecords && sameLines ? before.layout.hidden : deriveHidden(plan, lines),
     findings: [...trackwork.findings, ...network.findings, ...heights.findings, ...space.findings],
     derived: {
       lines: trackwork.laid,
       profiles: heights.solved,
-      meetings: meetings.computed,
+      get meetings() {
+        return meetings().computed;
+      },
       decks: space.decks,
     },
   };
-  stagesOf.set(layout, { trackwork, network, heights, meetings, space });
+  stagesOf.set(layout, { trackwork, network, heights, near, met, space });
   return layout;
+}
+
+/** Meetings of some lines with all others: found without those of the rest, where nobody has asked for these. */
+export function meetingsOf(layout: Layout, keys: Iterable<LineKey>): readonly Meeting[] {
+  const { lines, profiles, plan } = layout;
+  const only = new Set(keys);
+  const near = stagesOf.get(layout)?.near ?? {};
+  if (near.all?.lines === lines && near.all.profiles === profiles)
+    return layout.meetings.filter(({ a, b }) => only.has(a) || only.has(b));
+  near.some = deriveMeetings(lines, profiles, meetingReach(plan), near.some, only);
+  return near.some.meetings;
 }
 
 function heightsOf(

@@ -62,8 +62,9 @@ export interface Layout {
   readonly network: Network;
   readonly profiles: ReadonlyMap<LineKey, Profile>;
   readonly space: Space;
-  /** Pairs of lines (or a line with itself) that come near one another, on one level or one over the other. */
+  /** Pairs of lines (or a line with itself) that come near one another, on one level or one over the other; derived when first asked for. */
   readonly meetings: readonly Meeting[];
+  /** Derived when first asked for. */
   readonly crossings: readonly Crossing[];
   readonly hidden: readonly HiddenStretch[];
   readonly findings: readonly Finding[];

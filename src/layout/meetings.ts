@@ -41,7 +41,10 @@ export interface Meetings {
   /** Pairs of lines (a line with itself counts as one) that were compared, or whose heights were, anew. */
   readonly computed: number;
   readonly lines: ReadonlyMap<LineKey, Line>;
+  readonly profiles: ReadonlyMap<LineKey, Profile>;
   readonly reach: Millimetres;
+  /** The lines whose meetings these are; those of all lines where left out. */
+  readonly only?: ReadonlySet<LineKey> | undefined;
   /** Pairs that meet. */
   readonly pairs: readonly Pair[];
 }
@@ -66,8 +69,10 @@ export function deriveMeetings(
   profiles: ReadonlyMap<LineKey, Profile>,
   reach: Millimetres,
   previous?: Meetings,
+  only?: ReadonlySet<LineKey>,
 ): Meetings {
-  const before = previous?.reach === reach ? previous : undefined;
+  const before = previous?.reach === reach && (only || !previous.only) ? previous : undefined;
+  if (before && !only && before.lines === lines && before.profiles === profiles) return { ...before, computed: 0 };
   const order = new Map<LineKey, number>();
   for (const key of lines.keys()) order.set(key, order.size);
   const byFirst: Pair[][] = Array.from({ length: order.size }, () => []);
@@ -77,29 +82,35 @@ export function deriveMeetings(
   let computed = 0;
   for (const pair of before?.pairs ?? []) {
     if (lines.get(pair.a.key) !== pair.a || lines.get(pair.b.key) !== pair.b) continue;
+    if (only && !only.has(pair.a.key) && !only.has(pair.b.key)) continue;
     const levelled = withHeights(pair, profiles);
     if (levelled !== pair) computed++;
     keep(levelled);
   }
-  for (const [a, b] of pairsToCompare([...lines.values()], before?.lines, reach)) {
+  for (const [a, b] of pairsToCompare([...lines.values()], before, reach, only)) {
     computed++;
     const pair = compare(a, b, profiles, reach);
     if (pair.meetings.length > 0) keep(pair);
   }
   for (const partners of byFirst) partners.sort((p, q) => (order.get(p.b.key) ?? 0) - (order.get(q.b.key) ?? 0));
   const pairs = byFirst.flat();
-  return { meetings: pairs.flatMap((pair) => pair.meetings), computed, lines, reach, pairs };
+  return { meetings: pairs.flatMap((pair) => pair.meetings), computed, lines, profiles, reach, only, pairs };
 }
 
-/** Pairs of lines whose boxes come within reach and of which at least one is not what it was. */
+/** Pairs of lines whose boxes come within reach and of which at least one is not what it was, or was not asked for. */
 function pairsToCompare(
   all: readonly Line[],
-  before: ReadonlyMap<LineKey, Line> | undefined,
+  before: Meetings | undefined,
   reach: Millimetres,
+  only: ReadonlySet<LineKey> | undefined,
 ): (readonly [Line, Line])[] {
   const lines = all.filter((line) => runsOf(line).step <= COARSEST);
-  const changed = lines.map((line) => before?.get(line.key) !== line);
-  if (!changed.includes(true)) return [];
+  const wanted = lines.map(({ key }) => !only || only.has(key));
+  const changed = lines.map((line) => before?.lines.get(line.key) !== line);
+  /** Whether the line's meetings with all that has not changed are known. */
+  const asked = lines.map(({ key }) => !before?.only || before.only.has(key));
+  const anew = lines.map((_, i) => changed[i] === true || (wanted[i] === true && !asked[i]));
+  if (!anew.includes(true)) return [];
   const boxes = new Float64Array(4 * lines.length);
   lines.forEach((line, i) => {
     boxes.set(runsOf(line).bounds, 4 * i);
@@ -107,11 +118,12 @@ function pairsToCompare(
   const index = indexBoxes(boxes);
   const pairs: (readonly [Line, Line])[] = [];
   lines.forEach((line, i) => {
-    if (!changed[i]) return;
+    if (!anew[i]) return;
     const [minX, minY, maxX, maxY] = runsOf(line).bounds;
     index.visit(minX - reach, minY - reach, maxX + reach, maxY + reach, (j) => {
       const other = lines[j];
-      if (!other || (changed[j] && j < i)) return;
+      if (!other || (anew[j] && j < i) || (!wanted[i] && !wanted[j])) return;
+      if (!changed[i] && !changed[j] && asked[j]) return;
       if (other !== line) pairs.push(line.key < other.key ? [line, other] : [other, line]);
       else if (mayMeetItself(line, reach)) pairs.push([line, line]);
     });

@@ -1,4 +1,5 @@
 /** What passes over and under a route: other track, or its own other turns, with the gap from railhead to railhead. */
+import { meetingsOf } from "../../layout/derive.js";
 import type { Layout } from "../../layout/layout.js";
 import type { NearPlace } from "../../layout/meetings.js";
 import { heightAt } from "../../layout/profile.js";
@@ -27,7 +28,8 @@ const LEAST_GAP = 10;
 export function passings(layout: Layout, legs: readonly Leg[]): Passing[] {
   const reach = layout.plan.standards.roadbedWidth.value / 2;
   const found: Passing[] = [];
-  for (const meeting of layout.meetings) {
+  const keys = legs.map(({ stretch }) => stretch.line);
+  for (const meeting of meetingsOf(layout, keys)) {
     const over = meeting.places.filter((place) => place.apart <= reach && Math.abs(place.rise) > LEAST_GAP);
     if (over.length === 0) continue;
     for (const leg of legs) {
