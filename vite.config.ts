@@ -9,6 +9,7 @@ import { defineConfig, type Plugin } from "vite";
 const POLICY = [
   "default-src 'none'",
   "script-src 'self'",
+  "worker-src 'self'",
   "style-src 'self'",
   "img-src 'self' data: blob:",
   "font-src 'self'",
@@ -25,9 +26,28 @@ const contentPolicy = (): Plugin => ({
   ],
 });
 
+/** Gives the page the address of the script its worker runs: a chunk of the same build, so that both share the core. */
+const WORKER = "/src/editor/reader/worker-entry.ts";
+const readerWorker = (): Plugin => {
+  let dev = false;
+  return {
+    name: "reader-worker",
+    configResolved: ({ command }) => {
+      dev = command === "serve";
+    },
+    resolveId: (id) => (id === "virtual:reader" ? `\0${id}` : undefined),
+    load(id) {
+      if (id !== "\0virtual:reader") return undefined;
+      if (dev) return `export const READER_URL = ${JSON.stringify(WORKER)};`;
+      const chunk = this.emitFile({ type: "chunk", id: `.${WORKER}`, name: "reader" });
+      return `export const READER_URL = import.meta.ROLLUP_FILE_URL_${chunk};`;
+    },
+  };
+};
+
 export default defineConfig({
   base: "./",
-  plugins: [react(), contentPolicy()],
+  plugins: [react(), contentPolicy(), readerWorker()],
   build: {
     outDir: "dist/app",
     emptyOutDir: true,

@@ -20,7 +20,7 @@ import { UnderlayPanel } from "./panels/UnderlayPanel.js";
 import { SAMPLE_PLANS } from "./sample-plans.js";
 import { ObjectList } from "./sheet/ObjectList.js";
 import { Sheet } from "./sheet/Sheet.js";
-import { TOOLS } from "./tools/index.js";
+import { MARGINS, useFolds } from "./use-folds.js";
 import { usePageKeys } from "./use-page-keys.js";
 
 const HelpPage = lazy(() => import("./help/HelpPage.js"));
@@ -37,12 +37,14 @@ function Work({ files }: Pick<PageParts, "files">) {
   const store = useEditorStore();
   const [help, setHelp] = useState<HelpTopic>();
   const [making, setMaking] = useState(false);
+  const { folded, fold } = useFolds();
   const page = useMemo(
-    (): Page => ({ store, files, openHelp: setHelp, openNewPlan: () => setMaking(true) }),
-    [store, files],
+    (): Page => ({ store, files, openHelp: setHelp, openNewPlan: () => setMaking(true), fold }),
+    [store, files, fold],
   );
   const twin = useEditor((state) => state.deckView === "twin");
   const units = useEditor((state) => state.units);
+  const tools = useEditor((state) => state.tools);
   const [height, setHeight] = useProfileHeight();
   const dropping = useDroppedFile(files);
   usePageKeys(page);
@@ -51,9 +53,14 @@ function Work({ files }: Pick<PageParts, "files">) {
   useFirstPlan(page);
 
   return (
-    <div className="page" data-twin={twin || undefined} data-dropping={dropping || undefined}>
-      <TopBar page={page} />
-      <StageRail tools={TOOLS} />
+    <div
+      className="page"
+      data-twin={twin || undefined}
+      data-dropping={dropping || undefined}
+      data-folded={MARGINS.filter((margin) => folded[margin]).join(" ")}
+    >
+      <TopBar page={page} folded={folded} />
+      <StageRail tools={tools} />
       <main className="desk">
         <Notices files={files} />
         <div className="sheet-place">
@@ -61,12 +68,12 @@ function Work({ files }: Pick<PageParts, "files">) {
           <FirstWords />
           {making && <NewPlan files={files} units={units} onClose={() => setMaking(false)} />}
         </div>
-        <ProfileEdge height={height} onHeight={setHeight} />
+        {!folded.profile && <ProfileEdge height={height} onHeight={setHeight} />}
       </main>
-      <div className="profile-place" style={{ height }}>
-        <Profile />
+      <div className="profile-place" style={folded.profile ? undefined : { height }}>
+        <Profile folded={folded.profile} onFold={() => fold("profile")} />
       </div>
-      <aside className="column" aria-label="Readings and details">
+      <aside className="column" aria-label="Readings and details" hidden={folded.column}>
         <ReadingsPanel />
         <div className="details-place">
           <UnderlayPanel />
@@ -77,7 +84,7 @@ function Work({ files }: Pick<PageParts, "files">) {
       <StatusLine />
       {help && (
         <Suspense fallback={null}>
-          <HelpPage topic={help} tools={TOOLS} onTopic={setHelp} />
+          <HelpPage topic={help} tools={tools} onTopic={setHelp} />
         </Suspense>
       )}
       {dropping && <output className="drop-hint">Let go to open the plan.</output>}

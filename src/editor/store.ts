@@ -3,7 +3,7 @@
  * is in hand, and where one looks. Panels and sheet read it and call it; the tests drive it.
  *
  * Always holds: the plan changes through an `Edit` only, and every change is one step of undo; previews leave no trace;
- * `layout` and `readings` follow from the plan that is shown (readings a moment later, where a scheduler is given).
+ * `layout` and `readings` follow from the plan that is shown (readings a moment later, as the reader takes them).
  */
 import { createStore, type StoreApi } from "zustand/vanilla";
 import type { UnderlayPlacement } from "../drafting/underlay.js";
@@ -16,7 +16,7 @@ import type { Edit } from "../plan/edit.js";
 import * as past from "../plan/history.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { Reading } from "../readings/reading.js";
-import { readingsOf, RULES, takeReadings } from "../readings/take.js";
+import type { MakeReader } from "./reader/reader.js";
 import { ROOM_MARGIN, roomBox } from "./room-box.js";
 import type { Effect, Selected, Stage, Tool, ToolEvent, ToolInput, ToolShow } from "./tool.js";
 
@@ -40,6 +40,8 @@ export interface EditorState {
   readonly saved: Plan | undefined;
   readonly fileName: string;
   readonly stage: Stage;
+  /** Every tool there is, the one in hand when nothing else is first. */
+  readonly tools: readonly Tool[];
   readonly tool: string;
   readonly show: ToolShow;
   readonly deck: Id;
@@ -76,6 +78,8 @@ export interface EditorActions {
   readonly redo: () => void;
   readonly dispatch: (event: ToolEvent) => void;
   readonly takeTool: (id: string) => void;
+  /** Tools that came later, in their order; the first stays what it is. */
+  readonly setTools: (tools: readonly Tool[]) => void;
   readonly openStage: (stage: Stage) => void;
   readonly select: (selection: readonly Selected[]) => void;
   readonly setDeck: (deck: Id) => void;
@@ -96,27 +100,23 @@ export interface EditorOptions {
   readonly plan: Plan;
   readonly fileName?: string;
   readonly tools: readonly Tool[];
-  /** Runs `work` when there is time; without it readings are taken at once. */
-  readonly later?: (work: () => void) => void;
+  /** Who takes the readings. */
+  readonly reader: MakeReader;
   readonly size?: { readonly width: number; readonly height: number };
   readonly theme?: Theme;
 }
 
-/** Readings give way to the hand after so many ms; a rule once begun is finished. */
-const SLICE = 5;
-
 const NO_SHOW: ToolShow = { overlay: [], hint: "" };
 
 export function createEditor(options: EditorOptions): EditorStore {
-  const tools = new Map(options.tools.map((tool) => [tool.id, tool]));
   const first = options.tools[0];
   if (!first) throw new Error("an editor needs at least one tool");
   let tool: Tool = first;
   let toolState: unknown;
-  /** A round of readings is under way, and whether another must follow it. */
-  let reading: "once" | "again" | undefined;
 
-  return createStore<EditorState & EditorActions>()((set, get) => {
+  let begin = (): void => {};
+
+  const store = createStore<EditorState & EditorActions>()((set, get) => {
     const inputOf = (touch = get().touch): ToolInput => {
       const { history, settled, deck, selection, units, viewport, underlay } = get();
       const reach = sheetLength(viewport, touch ? REACH.touch : REACH.pointer);
@@ -129,36 +129,13 @@ export function createEditor(options: EditorOptions): EditorStore {
       set({ show: tool.show(toolState, inputOf()) });
     };
 
+    const reader = options.reader((readings, of) => {
+      set({ readings, readingsLate: of !== get().plan });
+    });
     const readAgain = (): void => {
-      const { later } = options;
-      if (!later) {
-        const { plan, layout } = get();
-        return set({ readings: takeReadings(plan, layout), readingsLate: false });
-      }
-      set({ readingsLate: true });
-      // A round under way is finished first, so that readings go on moving while a drag outruns them.
-      if (reading) reading = "again";
-      else later(() => readInSlices(later));
-    };
-
-    const readInSlices = (later: (work: () => void) => void): void => {
       const { plan, layout } = get();
-      const found: Reading[] = [];
-      reading = "once";
-      const slice = (from: number): void => {
-        const begun = performance.now();
-        let next = from;
-        for (; next < RULES.length && performance.now() - begun < SLICE; next++) {
-          const rule = RULES[next];
-          if (rule) found.push(...readingsOf(rule, plan, layout));
-        }
-        if (next < RULES.length) return later(() => slice(next));
-        const again = reading === "again";
-        reading = undefined;
-        set({ readings: found, readingsLate: again });
-        if (again) later(() => readInSlices(later));
-      };
-      slice(0);
+      set({ readingsLate: true });
+      reader.read(plan, layout);
     };
 
     /** Everything that follows from another history. */
@@ -201,16 +178,18 @@ export function createEditor(options: EditorOptions): EditorStore {
     const layout = deriveLayout(plan);
     const size = options.size ?? { width: 1000, height: 700 };
     const window: Viewport = { centre: { x: 0, y: 0 }, scale: 0.1, ...size };
+    begin = readAgain;
     return {
       history: past.startHistory(plan),
       plan,
       layout,
       settled: layout,
-      readings: takeReadings(plan, layout),
-      readingsLate: false,
+      readings: [],
+      readingsLate: true,
       saved: plan,
       fileName: options.fileName ?? "",
       stage: "lay",
+      tools: options.tools,
       tool: tool.id,
       show: NO_SHOW,
       deck: firstDeck(plan),
@@ -285,7 +264,7 @@ export function createEditor(options: EditorOptions): EditorStore {
         if (used === tool) refreshShow();
       },
       takeTool(id) {
-        const next = tools.get(id);
+        const next = get().tools.find((one) => one.id === id);
         if (!next) return;
         if (get().history.preview) adopt(past.abandon(get().history));
         tool = next;
@@ -294,6 +273,7 @@ export function createEditor(options: EditorOptions): EditorStore {
         toolState = tool.begin(inputOf());
         refreshShow();
       },
+      setTools: (tools) => set({ tools }),
       openStage(stage) {
         set({ stage });
         if (tool.stage !== "any" && tool.stage !== stage) get().takeTool(first.id);
@@ -334,6 +314,8 @@ export function createEditor(options: EditorOptions): EditorStore {
       },
     };
   });
+  begin();
+  return store;
 }
 
 /** The lowest scenic deck. */

@@ -1,1 +1,6 @@
 /// <reference types="vite/client" />
+
+/** Made by the build: the address of the script that takes the readings. */
+declare module "virtual:reader" {
+  export const READER_URL: string;
+}

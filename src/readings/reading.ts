@@ -76,3 +76,7 @@ export interface Reading {
   /** Further figures of the rule, as of a climb: mm or percent by name. */
   readonly figures?: Readonly<Record<string, { readonly value: number; readonly unit: ReadingUnit }>>;
 }
+
+/** Key by which a reading is accepted in the plan: `id`, or `id:scope`. */
+export const readingKey = (reading: Reading): string =>
+  reading.scope === undefined ? reading.id : `${reading.id}:${reading.scope}`;

@@ -14,9 +14,10 @@ import { joint } from "./joint.js";
 import { length } from "./length.js";
 import { overTrack } from "./over-track.js";
 import { radius } from "./radius.js";
-import type { Reading } from "./reading.js";
+import { type Reading, readingKey } from "./reading.js";
 import { reverseCurve } from "./reverse-curve.js";
 import type { Rule } from "./rule.js";
+import { sight } from "./sight.js";
 import { trackSpacing } from "./track-spacing.js";
 import { verticalCurve } from "./vertical-curve.js";
 
@@ -32,13 +33,10 @@ export const RULES: readonly Rule[] = [
   verticalCurve,
   climb,
   deckSeparation,
+  sight,
   overTrack,
   edge,
 ];
-
-/** Key by which a reading is accepted in the plan: `id`, or `id:scope`. */
-export const readingKey = (reading: Reading): string =>
-  reading.scope === undefined ? reading.id : `${reading.id}:${reading.scope}`;
 
 /** What the rules find, with the owner's reasons for living with it. */
 export const takeReadings = (plan: Plan, layout: Layout): Reading[] =>

@@ -5,6 +5,7 @@ import type { Disk, PickedFile, SaveTarget } from "../../src/editor/files/disk.j
 import { createFileDesk, fileNameFor, isUnsaved } from "../../src/editor/files/file-desk.js";
 import { newPlanForm, newPlanWishes } from "../../src/editor/files/new-plan.js";
 import { KEEP_WITHIN, type KeptPlan, type Shelf, troubleText } from "../../src/editor/files/recovery.js";
+import { readAtOnce } from "../../src/editor/reader/here.js";
 import { createEditor } from "../../src/editor/store.js";
 import type { Tool } from "../../src/editor/tool.js";
 import { emptyPlan } from "../../src/plan/empty-plan.js";
@@ -78,7 +79,7 @@ function openTab(shelf: MemoryShelf, options: { readonly held?: Set<string>; rea
   let holding = "";
   let timers: { readonly at: number; readonly ring: () => void }[] = [];
   let clock = 1000;
-  const store = createEditor({ plan, tools: [hand] });
+  const store = createEditor({ plan, tools: [hand], reader: readAtOnce });
   const downloads: { name: string; text: string }[] = [];
   const desk = createFileDesk({
     store,

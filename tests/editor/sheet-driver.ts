@@ -3,6 +3,8 @@
  * Readings are left out; a test that wants them opens the sheet with `readings`.
  */
 import { toScreen } from "../../src/drafting/viewport.js";
+import { readAtOnce } from "../../src/editor/reader/here.js";
+import type { MakeReader } from "../../src/editor/reader/reader.js";
 import { createEditor, type EditorActions, type EditorState, type EditorStore } from "../../src/editor/store.js";
 import type { Selected, Stage, Tool } from "../../src/editor/tool.js";
 import { TOOLS } from "../../src/editor/tools/index.js";
@@ -126,8 +128,9 @@ export class SheetDriver {
   }
 }
 
-const NEVER = (): void => {};
+/** Takes none. */
+const NEVER: MakeReader = () => ({ read: () => {} });
 
 export function openSheet(plan: Plan, { readings = false, tools = TOOLS }: OpenOptions = {}): SheetDriver {
-  return new SheetDriver(createEditor({ plan, tools, ...(!readings && { later: NEVER }) }));
+  return new SheetDriver(createEditor({ plan, tools, reader: readings ? readAtOnce : NEVER }));
 }

@@ -18,7 +18,8 @@ import type {
   Turnout,
 } from "../../src/plan/schema.js";
 import type { Reading } from "../../src/readings/reading.js";
-import { readingKey, takeReadings } from "../../src/readings/take.js";
+import { readingKey } from "../../src/readings/reading.js";
+import { takeReadings } from "../../src/readings/take.js";
 
 export const LOWER = 1000;
 

@@ -4,7 +4,8 @@ import { describe, expect, test } from "vitest";
 import { deriveLayout } from "../../src/layout/derive.js";
 import { readPlan } from "../../src/plan/read.js";
 import { writePlan } from "../../src/plan/write.js";
-import { readingKey, takeReadings } from "../../src/readings/take.js";
+import { readingKey } from "../../src/readings/reading.js";
+import { takeReadings } from "../../src/readings/take.js";
 
 const FOLDER = new URL("../../sample-plans/", import.meta.url);
 

@@ -1,7 +1,7 @@
 /** Readings: a table of every rule's value and limit, sign and word first. Rows keep their order; late ones stay. */
 import { useMemo } from "react";
 import { tally } from "../../exchange/readings-text.js";
-import { readingKey } from "../../readings/take.js";
+import { readingKey } from "../../readings/reading.js";
 import type { Reading, Verdict } from "../../readings/reading.js";
 import { useEditor } from "../editor-context.js";
 import { VerdictSign } from "../VerdictSign.js";

@@ -4,7 +4,6 @@ import { partnerDeck } from "../../drafting/decks.js";
 import { makeScenes } from "../../drafting/scene.js";
 import type { Id, Plan } from "../../plan/schema.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
-import { TOOLS } from "../tools/index.js";
 import { Paper } from "./Paper.js";
 import { makePointerSpot } from "./pointer-spot.js";
 import { COMMANDS } from "./commands.js";
@@ -17,8 +16,16 @@ import "./sheet.css";
 /** A sheet at least so wide has a margin at the right for key and title, px. */
 const WIDE = 760;
 const MARGIN = 188;
-/** Lower than this the margin would not hold the decks, px. */
-const HIGH = 380;
+/** What the margin takes besides its rows of decks and views: frame, title block, heads, px. */
+const BESIDE_ROWS = 234;
+/** A row by pointer and by finger, px. */
+const ROW = { fine: 32, coarse: 48 } as const;
+const VIEWS = 3;
+
+/** Lower than this the margin would not hold the decks and views, px. */
+const leastHeight = (plan: Plan): number =>
+  BESIDE_ROWS +
+  ROW[matchMedia("(pointer: coarse)").matches ? "coarse" : "fine"] * (Object.keys(plan.decks).length + VIEWS);
 
 export function Sheet() {
   const deck = useEditor((state) => state.deck);
@@ -45,7 +52,7 @@ export function Sheet() {
   }, []);
 
   const twin = deckView === "twin" && pair.length === 2;
-  const margin = !twin && size.width >= WIDE && size.height >= HIGH;
+  const margin = !twin && size.width >= WIDE && size.height >= leastHeight(plan);
   const shown = twin ? pair : [deck];
   const others = twin ? "outline" : deckView === "one" ? "alone" : "through";
   return (
@@ -115,7 +122,7 @@ function useKeys(): void {
         // AltGr types characters of its own.
         alt: event.altKey && !event.getModifierState("AltGraph"),
       };
-      const table = { tools: TOOLS, commands: COMMANDS, focus: focusOf(event.target) };
+      const table = { tools: store.getState().tools, commands: COMMANDS, focus: focusOf(event.target) };
       if (pressKey(store, press, table)) event.preventDefault();
     };
     addEventListener("keydown", onKey);

@@ -1,5 +1,6 @@
 /** Every tool, the arrow first: it is in hand when nothing else is. Within a stage they stand in the rail in this order. */
 import type { Tool } from "../tool.js";
+import { ARROW, anyTool as tool } from "./arrow.js";
 import { besideTool } from "./beside.js";
 import { climbTool, levelTool } from "./climb.js";
 import { backdropTool } from "./frame-backdrop.js";
@@ -17,7 +18,6 @@ import { lineTool } from "./line.js";
 import { reverseTool, splitTool } from "./on-track.js";
 import { curveTool, straightTool } from "./piece.js";
 import { pinTool } from "./pin.js";
-import { selectTool } from "./select.js";
 import { ceilingTool } from "./survey-ceiling.js";
 import { cornersTool } from "./survey-corners.js";
 import { obstacleTool } from "./survey-obstacle.js";
@@ -26,11 +26,8 @@ import { underlayTool } from "./survey-underlay.js";
 import { wallsTool } from "./survey-walls.js";
 import { turnoutTool } from "./turnout.js";
 
-/** The store keeps a tool's state for it and never looks inside, so tools of any state stand in one list. */
-const tool = <S>(of: Tool<S>): Tool => of as unknown as Tool;
-
 export const TOOLS: readonly Tool[] = [
-  tool(selectTool),
+  ARROW,
   tool(wallsTool),
   tool(cornersTool),
   tool(doorTool),

@@ -3,7 +3,7 @@ import { type KeyboardEvent, useId, useState } from "react";
 import { quantityText } from "../../../exchange/readings-text.js";
 import { acceptReading, withdrawAcceptance } from "../../../plan/setting-edits.js";
 import type { Reading } from "../../../readings/reading.js";
-import { readingKey } from "../../../readings/take.js";
+import { readingKey } from "../../../readings/reading.js";
 import { useEditor, useEditorStore } from "../../editor-context.js";
 import { LimitRow } from "../LimitRow.js";
 import { limitOfReading } from "../limits.js";
