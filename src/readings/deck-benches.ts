@@ -4,6 +4,7 @@ import { poseAt } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
+import { ON_DECK } from "../layout/on-deck.js";
 import type { DeckSpace } from "../layout/space.js";
 import type { Deck, Id } from "../plan/schema.js";
 import { remember, sameItems } from "./remember.js";
@@ -16,8 +17,7 @@ export interface DeckBench {
 }
 export type DeckBenches = readonly DeckBench[];
 
-/** A railhead this near a deck's lies on the deck and is carried by it, mm. */
-export const ON_DECK: Millimetres = 1;
+export { ON_DECK };
 
 const preparedBench = remember((space: DeckSpace): PreparedArea => prepareArea(space.bench));
 

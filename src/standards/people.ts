@@ -94,3 +94,6 @@ export const PANEL_CLEARANCE: Figure = practice(
   inches(36),
   "36 in in front of an electrical panel; local codes decide",
 );
+
+/** How far before a fascia one looks from where the aisle is wide enough; in a narrower one, from its middle. */
+export const VIEWING_DISTANCE: Figure = practice(inches(30), "30 in before the fascia, or the middle of the aisle");

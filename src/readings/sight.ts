@@ -1,0 +1,160 @@
+/**
+ * Sight: what each of the plan's operators sees of a scenic deck. A deck whose railhead is above the eye cannot be
+ * looked into. Under another deck, the height over the railhead that is seen at the back of the deck is held to the
+ * height of the cars; it is advice as long as the track nearest to the fascia is seen, and fails where that is hidden.
+ */
+import type { Millimetres } from "../geometry/units.js";
+import { type FasciaView, fasciaViews, type LineOfView } from "../layout/fascia-views.js";
+import type { Layout } from "../layout/layout.js";
+import { type Eye, hiddenFrom, highestSeen } from "../layout/sight.js";
+import type { DeckSpace } from "../layout/space.js";
+import type { Deck, Operator, Plan } from "../plan/schema.js";
+import { settingOf } from "../plan/settings.js";
+import { VIEWING_DISTANCE } from "../standards/people.js";
+import { cite } from "../standards/cited.js";
+import { type Barriers, barriersOf } from "./barriers.js";
+import { type DeckBench, type DeckBenches, deckBenches } from "./deck-benches.js";
+import { type NearestTrack, nearestTracks } from "./nearest-track.js";
+import type { Place, Reading } from "./reading.js";
+import { remember, rememberBeside } from "./remember.js";
+import { MOST_PLACES, type Rule } from "./rule.js";
+import { judge } from "./verdict.js";
+
+export const sight: Rule = {
+  id: "sight",
+  take({ plan, layout }) {
+    const { value: operators } = settingOf(plan, "operators");
+    const benches = deckBenches(layout);
+    const tracks = nearestTracks(layout);
+    return benches
+      .filter(({ deck }) => deck.kind === "scenic")
+      .flatMap((own) => {
+        const views = viewsOf(layout, own, benches);
+        if (views.length === 0) return [];
+        return operators.map((operator, i) => {
+          const again = operators.slice(0, i).filter(({ name }) => name === operator.name).length;
+          const scope = `${own.id}/${operator.name}${again > 0 ? ` ${again + 1}` : ""}`;
+          return seenBy(plan, layout, tracks, own, operator, views, scope);
+        });
+      });
+  },
+};
+
+/** Views of a deck; the same object as long as room, obstacles, backdrops and decks are the same. */
+export const viewsOf = (layout: Layout, own: DeckBench, benches: DeckBenches): readonly FasciaView[] =>
+  knownViews(own.space)(barriersOf(layout), benches, own.deck);
+
+const knownViews = remember((space: DeckSpace) =>
+  rememberBeside((barriers: Barriers, benches: DeckBenches, deck: Deck): readonly FasciaView[] => {
+    const own = benches.find((other) => other.space === space && other.deck === deck);
+    const blocked = barriers.standing.filter(({ from }) => from < OVERHEAD).map(({ edges }) => edges.area);
+    return own ? fasciaViews(own, benches, barriers.room.area, blocked) : [];
+  }),
+);
+
+/** What begins higher than this above the floor is stood under: a tall person and a hand's breadth, mm. */
+const OVERHEAD: Millimetres = 2000;
+
+/** One place where less is seen than the cars are high, or nothing. */
+interface Seen {
+  readonly view: FasciaView;
+  /** Along which most is seen. */
+  readonly line: LineOfView;
+  /** Height over the railhead seen at the back; it may be less than nothing. */
+  readonly value: Millimetres;
+  readonly trackHidden: boolean;
+}
+
+function seenBy(
+  plan: Plan,
+  layout: Layout,
+  tracks: NearestTrack,
+  own: DeckBench,
+  operator: Operator,
+  views: readonly FasciaView[],
+  scope: string,
+): Reading {
+  const { deck, id } = own;
+  const { source } = settingOf(plan, "operators");
+  const covered = views.filter(({ lines: [square] }) => square.over.length > 0);
+  const over = operator.eye - deck.height;
+  const head = {
+    id: "sight",
+    scope,
+    label: `${deck.name} seen by ${operator.name}`,
+    unit: "mm",
+    bound: "least",
+  } as const;
+  const place = ({ point }: FasciaView, value: number, note?: string): Place => ({
+    deck: id,
+    point,
+    thing: `decks.${id}`,
+    value,
+    ...(note !== undefined && { note }),
+  });
+  if (over < 0 || covered.length === 0) {
+    const note = over < 0 ? `the railhead is above eye level of ${operator.name}` : undefined;
+    const [first] = views;
+    return {
+      ...head,
+      value: over,
+      limit: 0,
+      // To work a deck by its sound is uncomfortable, not impossible.
+      verdict: over < 0 ? "tight" : "clear",
+      places: first ? [place(first, over, note)] : [],
+      source: `the eye over the railhead; ${source}`,
+      figures: { eye: { value: operator.eye, unit: "mm" } },
+    };
+  }
+  const { height } = plan.standards.longestCar.value;
+  const margin = plan.standards.tight.value;
+  const seen = covered.map((view) => seenAt(layout, tracks, own, operator, view)).sort(worstFirst);
+  const [worst] = seen;
+  const value = worst ? Math.min(...seen.map((s) => s.value)) : over;
+  const short = seen.filter((s) => s.trackHidden || judge(s.value, height, "least", margin) !== "clear");
+  const noted = short.length > 0 ? short : seen.slice(0, 1);
+  return {
+    ...head,
+    value,
+    limit: height,
+    verdict: seen.some((s) => s.trackHidden) ? "fails" : short.length > 0 ? "tight" : "clear",
+    places: noted.slice(0, MOST_PLACES).map((s) => place(s.view, s.value, noteOf(plan, s, short.length > 0))),
+    source: `the cars' height over the railhead, seen at the back; ${source}; eye ${cite(VIEWING_DISTANCE)}`,
+    figures: {
+      eye: { value: operator.eye, unit: "mm" },
+      ...(worst && {
+        "eye before the fascia": { value: worst.line.before, unit: "mm" },
+        "depth looked at": { value: worst.line.depth, unit: "mm" },
+      }),
+    },
+  };
+}
+
+function noteOf(plan: Plan, { view, trackHidden }: Seen, short: boolean): string {
+  const names = [...new Set(view.lines[0].over.map(({ deck }) => plan.decks[deck]?.name ?? deck))].join(", ");
+  if (trackHidden) return `${names} hides the track nearest to the fascia`;
+  return short ? `${names} hides the back` : `under ${names}`;
+}
+
+const worstFirst = (a: Seen, b: Seen): number =>
+  Number(b.trackHidden) - Number(a.trackHidden) ||
+  a.value - b.value ||
+  a.view.point.x - b.view.point.x ||
+  a.view.point.y - b.view.point.y;
+
+/** What is seen along the line that shows most: where the way square to the fascia is barred, one looks askance. */
+function seenAt(layout: Layout, tracks: NearestTrack, own: DeckBench, operator: Operator, view: FasciaView): Seen {
+  const railhead = own.deck.height;
+  const ceiling = Math.max(operator.eye, layout.plan.room.ceiling);
+  const ways = view.lines.map((line): Seen => {
+    const eye: Eye = { before: line.before, height: operator.eye };
+    const highest = Math.min(highestSeen(eye, line.over, line.depth), ceiling);
+    const hidden = hiddenFrom(eye, line.over, railhead);
+    const nearest = hidden < line.depth ? tracks(own, line) : undefined;
+    return { view, line, value: highest - railhead, trackHidden: nearest !== undefined && nearest > hidden };
+  });
+  return ways.reduce((best, way) => {
+    const better = way.trackHidden === best.trackHidden ? way.value > best.value : best.trackHidden;
+    return better ? way : best;
+  });
+}
