@@ -51,7 +51,7 @@ const ALONG = [0.5, 0.4, 0.6, 0.28, 0.72];
 export function* radiusLabels(paper: Paper, ground: Ground, lines: Iterable<Line>, units: Plan["units"]): Labelling {
   for (const line of lines) {
     yield undefined;
-    if (line.kind === "turnout") continue;
+    if (line.kind !== "track") continue;
     for (const arc of arcsOf(line.path)) {
       if ((arc.to - arc.from) * paper.scale < LEAST_ARC) continue;
       const text = `R ${lengthText(1 / Math.abs(arc.curvature), units)}`;

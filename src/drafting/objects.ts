@@ -63,6 +63,22 @@ function* onDeck(layout: Layout, deck: Id, units: Plan["units"]): Generator<Plan
     const facts = placed ? `${frogText(placed)}, ${on} at ${length(placed.at)}` : `${on}, not placed`;
     yield { thing: record("turnouts", id), deck, name: called("turnout", turnout.name ?? id), facts };
   }
+  for (const [id, slip] of recordsInHand(plan, plan.slips)) {
+    const on = plan.tracks[slip.on];
+    if (on?.deck !== deck) continue;
+    const placed = layout.slips.get(id);
+    const between = `between ${on.name ?? slip.on} and ${plan.tracks[slip.across]?.name ?? slip.across}`;
+    const facts = placed ? `No. ${placed.number.toFixed(1)}, ${between}` : `${between}, not placed`;
+    yield { thing: record("slips", id), deck, name: called(`${slip.kind} slip`, slip.name ?? id), facts };
+  }
+  for (const [id, turntable] of recordsInHand(plan, plan.turntables)) {
+    const on = plan.tracks[turntable.on];
+    if (on?.deck !== deck) continue;
+    const count = turntable.stalls.length;
+    const stalls = `${count} ${count === 1 ? "stall" : "stalls"}`;
+    const facts = `bridge ${length(turntable.bridge)}, ${stalls}, at the ${turntable.end} of ${on.name ?? turntable.on}`;
+    yield { thing: record("turntables", id), deck, name: called("turntable", turntable.name ?? id), facts };
+  }
   for (const [id, pin] of recordsInHand(plan, plan.pins)) {
     const track = plan.tracks[pin.track];
     if (track?.deck !== deck) continue;
@@ -107,6 +123,10 @@ function anchorText(plan: Plan, anchor: Anchor): string {
   const track = (id: Id): string => plan.tracks[id]?.name ?? id;
   if ("turnout" in anchor) return `turnout ${plan.turnouts[anchor.turnout]?.name ?? anchor.turnout}`;
   if ("track" in anchor) return `the ${anchor.end} of ${track(anchor.track)}`;
+  if ("turntable" in anchor) {
+    const name = plan.turntables[anchor.turntable]?.name ?? anchor.turntable;
+    return `stall ${anchor.stall + 1} of turntable ${name}`;
+  }
   if ("beside" in anchor) return `beside ${track(anchor.beside.track)}`;
   return "a place on the sheet";
 }
@@ -118,5 +138,7 @@ function endText(layout: Layout, line: LineKey): string {
   const last = plan.tracks[id]?.legs.at(-1);
   if (last && "join" in last) return ` to ${anchorText(plan, last.join.to)}`;
   const node = network.nodes.get(network.byLine.get(line)?.at(-1)?.b.node ?? "");
-  return node?.kind === "end" ? " to its own end" : "";
+  if (node?.kind === "turntable") return " to a turntable";
+  const bumper = plan.tracks[id]?.bumpers?.includes("end") ? ", with a bumper" : "";
+  return node?.kind === "end" ? ` to its own end${bumper}` : "";
 }

@@ -13,17 +13,22 @@ import { legStationsOf } from "../layout/derive.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, PlacedTurnout } from "../layout/line.js";
 import { recordsInHand } from "../layout/options.js";
+import type { PlacedSlip } from "../layout/slip.js";
+import type { PlacedTurntable } from "../layout/turntable.js";
 import type { Collection, Id } from "../plan/schema.js";
 import { grownBox, lineBox, pointsBox, unitedBox } from "./boxes.js";
 import { openingPose } from "./openings.js";
 import type { Thing } from "./thing.js";
+import { pitEdge } from "./trackwork-shapes.js";
 
 /** Kinds of things in the order they are offered where they lie equally near. */
 export const PICK_KINDS = [
   "pins",
   "labels",
   "turnouts",
+  "slips",
   "tracks",
+  "turntables",
   "openings",
   "backdrops",
   "gates",
@@ -59,6 +64,10 @@ export function* targetsOf(layout: Layout): Generator<Target> {
   const { plan } = layout;
   for (const line of layout.lines.values()) if (line.kind === "track") yield trackTarget(layout, line);
   for (const turnout of layout.turnouts.values()) yield* turnoutTarget(layout, turnout);
+  for (const slip of layout.slips.values()) yield* slipTarget(layout, slip);
+  for (const turntable of layout.turntables.values()) {
+    yield areaTarget("turntables", record("turntables", turntable.id), turntable.deck, pitArea(turntable));
+  }
   for (const [id, pin] of recordsInHand(plan, plan.pins)) {
     const line = layout.lines.get(`track:${pin.track}`);
     if (line) yield pointTarget("pins", record("pins", id), line.deck, poseAt(line.path, pin.at));
@@ -138,6 +147,36 @@ function* turnoutTarget(layout: Layout, turnout: PlacedTurnout): Generator<Targe
       return best;
     },
   };
+}
+
+/** A slip is pointed at on its curves; they lie beside the tracks, which are pointed at themselves. */
+function* slipTarget(layout: Layout, slip: PlacedSlip): Generator<Target> {
+  const routes = slip.routes.flatMap(({ line }) => layout.lines.get(line) ?? []);
+  const box = routes.reduce<Box>((all, line) => unitedBox(all, lineBox(line)) ?? all, pointsBox([slip.point]));
+  yield {
+    thing: record("slips", slip.id),
+    kind: "slips",
+    deck: slip.deck,
+    box,
+    measure(point) {
+      let best: Measured = { distance: distance(slip.point, point), point: slip.point, tier: "line", s: slip.on.s };
+      for (const { path } of routes) {
+        const near = nearestOnPath(path, point);
+        if (near.distance < best.distance)
+          best = { distance: near.distance, point: poseAt(path, near.s), tier: "line", s: slip.on.s };
+      }
+      return best;
+    },
+  };
+}
+
+const pits = new WeakMap<PlacedTurntable, Area>();
+
+/** The pit as an area, made once for a turntable. */
+export function pitArea(turntable: PlacedTurntable): Area {
+  let area = pits.get(turntable);
+  if (!area) pits.set(turntable, (area = [pitEdge(turntable)]));
+  return area;
 }
 
 function pointTarget(kind: PickKind, thing: Thing, deck: Id | undefined, at: Point): Target {

@@ -59,6 +59,12 @@ function* every(layout: Layout): Generator<Mark> {
     const line = layout.lines.get(host);
     if (line) yield mark("points", line, poseAt(line.path, at));
   }
+  for (const { routes } of layout.slips.values()) {
+    for (const place of routes.flatMap(({ start, end }) => [start, end])) {
+      const line = layout.lines.get(place.line);
+      if (line) yield mark("points", line, poseAt(line.path, place.s));
+    }
+  }
   for (const line of layout.lines.values()) {
     const pieces = piecesOf(layout, line);
     for (const [i, piece] of pieces.entries()) {
@@ -68,7 +74,8 @@ function* every(layout: Layout): Generator<Mark> {
       yield mark("portal", line, next.hidden ? pose : reversePose(pose));
     }
   }
-  for (const { pose, deck } of freeEnds(layout)) yield { kind: "end", pose, ink: inks.get(deck) ?? "ink", deck };
+  for (const { pose, deck, anchor } of freeEnds(layout))
+    if (!("turntable" in anchor)) yield { kind: "end", pose, ink: inks.get(deck) ?? "ink", deck };
   yield* portalsAtJoints(layout, mark);
   for (const [, pin] of recordsInHand(plan, plan.pins)) {
     const line = layout.lines.get(`track:${pin.track}`);

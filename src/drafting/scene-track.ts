@@ -9,6 +9,7 @@ import { piecesOf, type Piece } from "./hidden-pieces.js";
 import { centreLine, type Outline, pointsOutline, railPair, tiesOf } from "./line-shapes.js";
 import { DASH, detailAt, TRACK_WEIGHTS, WEIGHT } from "./line-weights.js";
 import type { Batch, Ink, Look } from "./batch.js";
+import { bridgeAndStubs, bumpersOn, bumperShape, pitEdge } from "./trackwork-shapes.js";
 
 export interface TrackShapes {
   made: number;
@@ -155,6 +156,7 @@ export function trackBatches(store: TrackShapes, layout: Layout, look: Look, dec
       dash: DASH.hidden,
     });
   }
+  batches.push(...partBatches(layout, deck, colour, detail === "overview"));
   const unreached = unreachedOf(layout, deck);
   if (unreached) {
     batches.push({ key: `${deck} unreached`, shapes: [unreached], stroke: "fails", weight: 1.2, dash: DASH.unreached });
@@ -200,6 +202,30 @@ function nearTrack(
 function tieSpacing(ratio: number, scale: number): Millimetres {
   const spacing = TIE_SPACING / ratio;
   return spacing * 2 ** Math.max(0, Math.ceil(Math.log2(LEAST_TIE_GAP / (spacing * scale))));
+}
+
+const parts = new WeakMap<Layout, Map<string, readonly Outline[]>>();
+
+/** Turntables and bumpers: few, and made once for a layout. */
+function partBatches(layout: Layout, deck: Id, stroke: Ink, oneLine: boolean): Batch[] {
+  let known = parts.get(layout);
+  if (!known) parts.set(layout, (known = new Map()));
+  const key = `${oneLine} ${deck}`;
+  let shapes = known.get(key);
+  if (!shapes) {
+    const { gauge } = layout.plan.scale;
+    const turntables = [...layout.turntables.values()].filter((turntable) => turntable.deck === deck);
+    const bars = bumpersOn(layout, deck).flatMap((out) => bumperShape(out, gauge));
+    shapes = [
+      ...turntables.map((turntable) => pointsOutline([pitEdge(turntable)], true)),
+      ...turntables.map((turntable) =>
+        pointsOutline(bridgeAndStubs(layout, turntable, oneLine ? undefined : gauge), false),
+      ),
+      ...(bars.length > 0 ? [pointsOutline(bars, false)] : []),
+    ];
+    known.set(key, shapes);
+  }
+  return shapes.length > 0 ? [{ key: `${deck} parts`, shapes, stroke, weight: WEIGHT.fascia }] : [];
 }
 
 function unreachedOf(layout: Layout, deck: Id): Outline | undefined {

@@ -11,6 +11,7 @@ import { type Millimetres, type Radians, wrapAngle } from "../geometry/units.js"
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { NetworkEdge } from "../layout/network.js";
+import { stallsTaken } from "../layout/stalls.js";
 import type { Anchor, Id, Plan, Side, TrackClass } from "../plan/schema.js";
 
 /** An end nothing follows: the pose of track that goes on from it, and the anchor that says so. */
@@ -20,7 +21,7 @@ export interface FreeEnd {
   readonly anchor: Anchor;
   readonly deck: Id;
   readonly word: string;
-  /** The track or turnout it belongs to. */
+  /** The track, turnout or turntable it belongs to. */
   readonly id: Id;
 }
 
@@ -29,7 +30,7 @@ const ends = new WeakMap<Layout, readonly FreeEnd[]>();
 export function freeEnds(layout: Layout): readonly FreeEnd[] {
   let found = ends.get(layout);
   if (!found) {
-    found = [...endsOf(layout)];
+    found = [...endsOf(layout), ...freeStalls(layout)];
     ends.set(layout, found);
   }
   return found;
@@ -42,8 +43,11 @@ function* endsOf(layout: Layout): Generator<FreeEnd> {
     const [first, last] = [chain[0], chain.at(-1)];
     const { deck, id } = line;
     // Whatever the node is called (a pinned end is a pin): nothing goes on from its other side.
-    const free = (place: NetworkEdge["a"] | undefined): boolean =>
-      !!place && nodes.get(place.node)?.sides[place.side === 0 ? 1 : 0].length === 0;
+    const free = (place: NetworkEdge["a"] | undefined): boolean => {
+      const node = place && nodes.get(place.node);
+      return node?.kind !== "turntable" && node?.sides[place?.side === 0 ? 1 : 0].length === 0;
+    };
+    if (line.kind === "slip") continue;
     if (line.kind === "turnout") {
       if (!free(last?.b)) continue;
       const turnout = layout.turnouts.get(id);
@@ -59,6 +63,18 @@ function* endsOf(layout: Layout): Generator<FreeEnd> {
     }
     if (free(last?.b)) {
       yield { kind: "end", pose: line.path.end, anchor: { track: id, end: "end" }, deck, id, word: `end of ${name}` };
+    }
+  }
+}
+
+/** Stalls of turntables that no track leads from or to. */
+function* freeStalls({ plan, turntables }: Layout): Generator<FreeEnd> {
+  const taken = stallsTaken(plan);
+  for (const { id, deck, stalls } of turntables.values()) {
+    const name = plan.turntables[id]?.name ?? "turntable";
+    for (const [stall, pose] of stalls.entries()) {
+      if (taken.has(`${id}:${stall}`)) continue;
+      yield { kind: "end", pose, anchor: { turntable: id, stall }, deck, id, word: `stall ${stall + 1} of ${name}` };
     }
   }
 }

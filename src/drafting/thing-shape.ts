@@ -8,6 +8,7 @@ import type { Layout } from "../layout/layout.js";
 import { pointsBox, unitedBox } from "./boxes.js";
 import { openingPose } from "./openings.js";
 import type { Thing } from "./thing.js";
+import { pitEdge } from "./trackwork-shapes.js";
 
 export type Shape =
   | { readonly kind: "path"; readonly path: Path }
@@ -31,6 +32,14 @@ export function shapesOf(layout: Layout, thing: Thing): Shape[] {
   const { collection, id } = thing;
   if (collection === "tracks") return trackShapes(layout, id, thing.leg);
   if (collection === "turnouts") return turnoutShapes(layout, id);
+  if (collection === "slips") {
+    const routes = layout.slips.get(id)?.routes ?? [];
+    return routes.flatMap(({ line }) => layout.lines.get(line) ?? []).map(({ path }) => ({ kind: "path", path }));
+  }
+  if (collection === "turntables") {
+    const turntable = layout.turntables.get(id);
+    return rings(turntable && [pitEdge(turntable)]);
+  }
   if (collection === "pins") {
     const pin = layout.plan.pins[id];
     const line = pin && layout.lines.get(`track:${pin.track}`);

@@ -22,6 +22,8 @@ export interface Cut {
   readonly kind: NetworkNode["kind"];
   /** Pinned height, of a pin. */
   readonly pinned?: Millimetres;
+  /** Place whose height it has, on another line. */
+  readonly level?: number;
 }
 
 export interface CutLine {
@@ -54,10 +56,10 @@ export interface Assembled {
 }
 
 /** A node that is several things at once is named after the first of these. */
-const RANK = { points: 0, heel: 1, joint: 2, pin: 3, end: 4 } as const;
+const RANK = { turntable: 0, points: 1, heel: 2, joint: 3, pin: 4, end: 5 } as const;
 
-/** Joins places as it goes, so all other joins come first. */
-export function assembleNetwork(lines: readonly CutLine[], union: SidedUnion): Assembled {
+/** Joins places as it goes, so all other joins come first. `pits`: places of ends that lead to a turntable. */
+export function assembleNetwork(lines: readonly CutLine[], union: SidedUnion, pits: readonly number[] = []): Assembled {
   const borders = lines.map((line) => bordersOf(line, union));
   for (const { merged } of borders) for (const [one, other] of merged) union.join(one, other, false);
   const nodes = new Nodes(union);
@@ -80,6 +82,7 @@ export function assembleNetwork(lines: readonly CutLine[], union: SidedUnion): A
     }
     byLine.set(line.key, own);
   });
+  for (const pit of pits) nodes.at(pit).kind = "turntable";
   return { network: { nodes: nodes.finished(), edges, byLine }, pinsTogether: nodes.pinsTogether() };
 }
 
@@ -160,6 +163,7 @@ class Nodes {
     const node = this.at(cut.place);
     if (RANK[cut.kind] < RANK[node.kind]) node.kind = cut.kind;
     if (cut.pinned !== undefined) (node.pins ??= []).push(cut);
+    if (cut.level !== undefined) node.level = this.union.root(cut.level);
   }
 
   link(from: Cut, to: Cut, line: CutLine, index: number): NetworkEdge {

@@ -26,6 +26,8 @@ const SAME_CROSSING: Millimetres = 2;
 /** How well the two lines' places agree on the crossing, and steps of Newton's method given to find it; it doubles its digits each step. */
 const EXACT: Millimetres = 1e-9;
 const STEPS = 12;
+/** Chords are held against one another this share of their length beyond their ends. */
+const CHORD_SLACK = 0.01;
 
 /** Where a meeting's lines cross in plan, on one level or not: it follows from the meeting, which is new when its lines are. */
 const crossedIn = new WeakMap<Meeting, readonly Crossing[]>();
@@ -121,6 +123,48 @@ function intersect(
     sb = clamp(sb + (dx * Math.sin(p.heading) - dy * Math.cos(p.heading)) / across, b);
   }
   return undefined;
+}
+
+/**
+ * Everywhere two lines cross in plan, whatever their heights, in order along the first. For a pair somebody names;
+ * chord is held against chord, so it is not for every pair of a layout.
+ */
+export function pathsCross(a: Line, b: Line): { sa: Millimetres; sb: Millimetres }[] {
+  const found: { sa: Millimetres; sb: Millimetres }[] = [];
+  const { x: xa, y: ya, s: ta, count: na } = a.samples;
+  const { x: xb, y: yb, s: tb, count: nb } = b.samples;
+  const at = (list: Float64Array, i: number): number => list[i] ?? 0;
+  for (let i = 0; i + 1 < na; i++) {
+    const [px, py] = [at(xa, i), at(ya, i)];
+    const [dx, dy] = [at(xa, i + 1) - px, at(ya, i + 1) - py];
+    // Sides of chord i on which the points of b lie: no crossing without a change of side.
+    let before = dx * (at(yb, 0) - py) - dy * (at(xb, 0) - px);
+    for (let j = 0; j + 1 < nb; j++) {
+      const after = dx * (at(yb, j + 1) - py) - dy * (at(xb, j + 1) - px);
+      const [one, two] = [before, after];
+      before = after;
+      if (one * two > 0 || one === two) continue;
+      const u = one / (one - two);
+      const [qx, qy] = [
+        at(xb, j) + u * (at(xb, j + 1) - at(xb, j)) - px,
+        at(yb, j) + u * (at(yb, j + 1) - at(yb, j)) - py,
+      ];
+      const t = (qx * dx + qy * dy) / (dx * dx + dy * dy);
+      // A little beyond the chord, since the curve bulges; Newton's method says whether they cross.
+      if (t < -CHORD_SLACK || t > 1 + CHORD_SLACK) continue;
+      const exact = intersect(
+        a.path,
+        b.path,
+        at(ta, i) + t * (at(ta, i + 1) - at(ta, i)),
+        at(tb, j) + u * (at(tb, j + 1) - at(tb, j)),
+      );
+      if (!exact || atEnd(exact.sa, a.path) || atEnd(exact.sb, b.path)) continue;
+      const known = ({ sa, sb }: { sa: number; sb: number }): boolean =>
+        Math.abs(sa - exact.sa) < SAME_CROSSING && Math.abs(sb - exact.sb) < SAME_CROSSING;
+      if (!found.some(known)) found.push(exact);
+    }
+  }
+  return found.sort((p, q) => p.sa - q.sa);
 }
 
 const clamp = (s: Millimetres, path: Path): Millimetres => Math.min(Math.max(s, 0), path.length);

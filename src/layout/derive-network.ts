@@ -17,6 +17,7 @@ import type { Line, LineKey, PlacedTurnout } from "./line.js";
 import type { Network, NodeKey } from "./network.js";
 import { recordsInHand } from "./options.js";
 import { SidedUnion } from "./sided-union.js";
+import type { PlacedSlip } from "./slip.js";
 import type { Trackwork } from "./trackwork.js";
 import { END_SLACK } from "./turnout-on-host.js";
 
@@ -67,8 +68,10 @@ function networkAfresh(plan: Plan, trackwork: Trackwork, joints: readonly Joint[
     if (one !== undefined && other !== undefined) union.join(one, other, a.end === b.end);
   }
   for (const turnout of trackwork.turnouts.values()) cutAtTurnout(draft, turnout);
+  for (const slip of trackwork.slips.values()) cutAtSlip(draft, slip);
   for (const [id, pin] of recordsInHand(plan, plan.pins)) cutAtPin(draft, id, pin);
-  const { network, pinsTogether } = assembleNetwork([...lines.values()], union);
+  const pits = [...trackwork.turntables.values()].flatMap(({ approach }) => placeOf(draft, approach) ?? []);
+  const { network, pinsTogether } = assembleNetwork([...lines.values()], union, pits);
   for (const pins of pinsTogether) reportConflicts(draft, pins);
   return { network, findings: draft.findings, plan, trackwork, joints, lines, union };
 }
@@ -83,7 +86,13 @@ function sameHold(before: DerivedNetwork, plan: Plan, trackwork: Trackwork, join
     before.joints.length === joints.length &&
     joints.every((joint, i) => sameJoint(joint, before.joints[i])) &&
     sameKeys(before.trackwork.lines, trackwork.lines) &&
-    sameKeys(before.trackwork.turnouts, trackwork.turnouts)
+    sameKeys(before.trackwork.turnouts, trackwork.turnouts) &&
+    sameKeys(before.trackwork.slips, trackwork.slips) &&
+    sameKeys(before.trackwork.turntables, trackwork.turntables) &&
+    [...trackwork.turntables].every(([id, { approach }]) => {
+      const was = before.trackwork.turntables.get(id)?.approach;
+      return was?.line === approach.line && was.end === approach.end;
+    })
   );
 }
 
@@ -105,6 +114,16 @@ function sameKeys(a: ReadonlyMap<string, unknown>, b: ReadonlyMap<string, unknow
 const sameTurnout = (a: PlacedTurnout, b: PlacedTurnout): boolean =>
   a.host === b.host && a.direction === b.direction && a.hand === b.hand;
 
+/** Whether two slips lead from the same tracks to the same tracks, the same ways along them. */
+const sameSlip = (a: PlacedSlip, b: PlacedSlip): boolean =>
+  a.on.line === b.on.line &&
+  a.across.line === b.across.line &&
+  a.routes.length === b.routes.length &&
+  a.routes.every(({ line, startWay, endWay }, i) => {
+    const other = b.routes[i];
+    return line === other?.line && startWay === other.startWay && endWay === other.endWay;
+  });
+
 /** The network of before with lines of other lengths and cuts elsewhere; undefined where more than that changed. */
 function onlyMoved(before: DerivedNetwork, plan: Plan, trackwork: Trackwork): DerivedNetwork | undefined {
   const changed = new Set<LineKey>();
@@ -117,6 +136,12 @@ function onlyMoved(before: DerivedNetwork, plan: Plan, trackwork: Trackwork): De
     if (was === turnout) continue;
     if (!was || !sameTurnout(was, turnout)) return undefined;
     if (was.departs !== turnout.departs || was.heel !== turnout.heel) changed.add(turnout.host);
+  }
+  for (const [id, slip] of trackwork.slips) {
+    const was = before.trackwork.slips.get(id);
+    if (was === slip) continue;
+    if (!was || !sameSlip(was, slip)) return undefined;
+    changed.add(slip.on.line).add(slip.across.line);
   }
   const lines = new Map(before.lines);
   const moved: { readonly before: CutLine; readonly after: CutLine }[] = [];
@@ -141,9 +166,15 @@ function onlyMoved(before: DerivedNetwork, plan: Plan, trackwork: Trackwork): De
 }
 
 /** Where a cut lies now, by its name. */
-function cutNow(name: NodeKey, plan: Plan, { turnouts }: Trackwork): Millimetres | undefined {
-  const [kind, id = ""] = name.split(":");
+function cutNow(name: NodeKey, plan: Plan, { turnouts, slips }: Trackwork): Millimetres | undefined {
+  const [kind, id = "", part, end] = name.split(":");
   if (kind === "pin") return plan.pins[id]?.at;
+  if (kind === "slip") {
+    const slip = slips.get(id);
+    if (part === "on" || part === "across") return slip?.[part].s;
+    const route = slip?.routes.find(({ side }) => side === part);
+    return end === "start" ? route?.start.s : route?.end.s;
+  }
   return kind === "points" ? turnouts.get(id)?.departs : turnouts.get(id)?.heel;
 }
 
@@ -180,6 +211,31 @@ function cutAtTurnout({ lines, union }: Draft, turnout: PlacedTurnout): void {
   if (!first) return;
   first.endLevel = heel;
   first.plane = id;
+}
+
+/**
+ * The tracks of a slip lie at one height where they cross. Its routes leave them as a turnout's leave its host, and what
+ * comes in at one end of a slip goes out at the other.
+ */
+function cutAtSlip({ lines, union }: Draft, { id, on, across, routes }: PlacedSlip): void {
+  const host = lines.get(on.line);
+  const other = lines.get(across.line);
+  if (!host || !other) return;
+  const middle = union.add(`slip:${id}:on`);
+  host.cuts.push({ place: middle, s: on.s, kind: "heel" });
+  other.cuts.push({ place: union.add(`slip:${id}:across`), s: across.s, kind: "heel", level: middle });
+  for (const { side, line, start, startWay, end, endWay } of routes) {
+    const route = lines.get(line);
+    if (!route) continue;
+    for (const [name, track, place, way] of [
+      ["start", host, start, startWay],
+      ["end", other, end, endWay],
+    ] as const) {
+      const points = union.add(`slip:${id}:${side}:${name}`);
+      track.cuts.push({ place: points, s: place.s, kind: "points" });
+      union.join(points, route[name], way === -1);
+    }
+  }
 }
 
 function cutAtPin(draft: Draft, id: Id, pin: Pin): void {

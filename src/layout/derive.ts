@@ -44,7 +44,7 @@ export function deriveLayout(plan: Plan, previous?: Layout): Layout {
   const before = stages && { ...stages, layout: previous };
   const trackwork = deriveTrackwork(plan, before?.trackwork);
   const network = deriveNetwork(plan, trackwork, before?.network);
-  const { lines, turnouts } = trackwork;
+  const { lines, turnouts, slips, turntables } = trackwork;
   const heights = heightsOf(plan, lines, network, before);
   const { profiles } = heights;
   const space = deriveSpace(plan, before && { plan: before.layout.plan, space: before.space.space });
@@ -69,6 +69,8 @@ export function deriveLayout(plan: Plan, previous?: Layout): Layout {
     plan,
     lines,
     turnouts,
+    slips,
+    turntables,
     network: network.network,
     profiles,
     space: space.space,

@@ -11,7 +11,8 @@ export function deriveHidden(plan: Plan, lines: ReadonlyMap<LineKey, Line>): Hid
       hidden.push({ ...whole, why: "staging" });
       continue;
     }
-    const marked = plan.tracks[line.kind === "track" ? line.id : (plan.turnouts[line.id]?.on ?? "")]?.hidden;
+    const host = line.kind === "track" ? line.id : plan[`${line.kind}s`][line.id]?.on;
+    const marked = plan.tracks[host ?? ""]?.hidden;
     if (marked === true) hidden.push({ ...whole, why: "marked" });
     // A stretch marked on a track says nothing of the turnout routes that leave it.
     if (!Array.isArray(marked) || line.kind !== "track") continue;

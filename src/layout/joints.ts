@@ -2,8 +2,8 @@
  * Which ends of lines are one place: a track that starts from another's end or from a turnout's route, and a track
  * whose last leg joins one. Lying close is not enough; the plan must say so.
  */
-import type { Anchor, Id, Plan } from "../plan/schema.js";
-import type { LineKey, PlacedTurnout } from "./line.js";
+import type { Anchor, Plan } from "../plan/schema.js";
+import type { LineKey } from "./line.js";
 import { recordsInHand } from "./options.js";
 import type { Trackwork } from "./trackwork.js";
 
@@ -19,9 +19,9 @@ export interface Joint {
 
 export function deriveJoints(plan: Plan, trackwork: Trackwork): Joint[] {
   const joints: Joint[] = [];
-  const { lines, traces, turnouts } = trackwork;
+  const { lines, traces } = trackwork;
   const there = (anchor: Anchor): LineEnd | undefined => {
-    const end = anchoredEnd(anchor, turnouts);
+    const end = anchoredEnd(anchor, trackwork);
     return end && lines.has(end.line) ? end : undefined;
   };
   for (const [id, track] of recordsInHand(plan, plan.tracks)) {
@@ -42,9 +42,19 @@ export function deriveJoints(plan: Plan, trackwork: Trackwork): Joint[] {
   return joints;
 }
 
-/** The end of a line an anchor stands for; undefined for a bare place on the sheet. */
-export function anchoredEnd(anchor: Anchor, turnouts: ReadonlyMap<Id, PlacedTurnout>): LineEnd | undefined {
+/**
+ * The end of a line an anchor stands for; undefined for a bare place on the sheet. A stall stands for the end of the
+ * turntable's approach, which lies across the pit: from every stall the way leads there and nowhere else.
+ */
+export function anchoredEnd(
+  anchor: Anchor,
+  { turnouts, turntables }: Pick<Trackwork, "turnouts" | "turntables">,
+): LineEnd | undefined {
   if ("track" in anchor) return { line: `track:${anchor.track}`, end: anchor.end };
+  if ("turntable" in anchor) {
+    const turntable = turntables.get(anchor.turntable);
+    return turntable?.stalls[anchor.stall] && turntable.approach;
+  }
   if (!("turnout" in anchor)) return undefined;
   const routes = turnouts.get(anchor.turnout)?.routes ?? [];
   const route = anchor.route === undefined ? routes[0] : routes.find((r) => r.side === anchor.route);

@@ -6,7 +6,9 @@ import type { Line, LineKey, LinePlace, PlacedTurnout } from "./line.js";
 import type { Meeting } from "./meetings.js";
 import type { Network } from "./network.js";
 import type { Profile } from "./profile.js";
+import type { PlacedSlip } from "./slip.js";
 import type { Space } from "./space.js";
+import type { PlacedTurntable } from "./turntable.js";
 
 /** Something that could not be derived as the plan asks; the `joint` reading reports it. */
 export interface Finding {
@@ -19,7 +21,9 @@ export interface Finding {
     | "pin-off-track"
     | "pins-conflict"
     | "beside-gap"
-    | "shape-invalid";
+    | "shape-invalid"
+    | "slip-unfit"
+    | "turntable-unfit";
   /** Collection and id in the plan, as `tracks.larkmoor-main`, with the leg where there is one: `tracks.x.legs.2`. */
   readonly thing: string;
   readonly deck: Id;
@@ -59,6 +63,8 @@ export interface Layout {
   readonly plan: Plan;
   readonly lines: ReadonlyMap<LineKey, Line>;
   readonly turnouts: ReadonlyMap<Id, PlacedTurnout>;
+  readonly slips: ReadonlyMap<Id, PlacedSlip>;
+  readonly turntables: ReadonlyMap<Id, PlacedTurntable>;
   readonly network: Network;
   readonly profiles: ReadonlyMap<LineKey, Profile>;
   readonly space: Space;

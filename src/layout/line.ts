@@ -1,13 +1,16 @@
 /**
  * A line: one centre line of the layout with a name of its own. Every track is a line; so is the diverging route of a
- * turnout (a wye has two), since no track owns it. Everything measured is measured on lines.
+ * turnout (a wye has two) and each curve of a slip, since no track owns it. Everything measured is measured on lines.
  */
 import type { Path } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Id, Side, TrackClass } from "../plan/schema.js";
 
-/** `track:ID`, `turnout:ID`, or for a wye `turnout:ID:left` and `turnout:ID:right`. */
-export type LineKey = `track:${string}` | `turnout:${string}`;
+/**
+ * `track:ID`, `turnout:ID`, or for a wye `turnout:ID:left` and `turnout:ID:right`; `slip:ID:left` and `slip:ID:right` by
+ * the side of the track the slip lies on.
+ */
+export type LineKey = `track:${string}` | `turnout:${string}` | `slip:${string}`;
 
 /** Points along a line, evenly enough that chords stay within 0.05 mm of it; one array per quantity. */
 export interface Samples {
@@ -21,8 +24,8 @@ export interface Samples {
 
 export interface Line {
   readonly key: LineKey;
-  readonly kind: "track" | "turnout";
-  /** Id of the track or turnout in the plan. */
+  readonly kind: "track" | "turnout" | "slip";
+  /** Id of the track, turnout or slip in the plan. */
   readonly id: Id;
   readonly class: TrackClass;
   readonly deck: Id;

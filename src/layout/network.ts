@@ -12,9 +12,11 @@ export interface NetworkNode {
   readonly key: NodeKey;
   /**
    * end: a line ends here and nothing follows. joint: two lines meet. points: a turnout's points, its routes together on one side.
-   * heel: where a turnout's plane ends on its host. pin: a pinned height on plain track.
+   * heel: where a turnout's plane ends on its host, and where two tracks cross in a slip. pin: a pinned height on plain
+   * track. turntable: the approach on one side, the stalls on the other; a train goes from one to the other over the
+   * bridge, which is no edge, and what stands on the bridge can be turned.
    */
-  readonly kind: "end" | "joint" | "points" | "heel" | "pin";
+  readonly kind: "end" | "joint" | "points" | "heel" | "pin" | "turntable";
   /** Edges by side; an edge with both ends here stands twice. */
   readonly sides: readonly [readonly number[], readonly number[]];
   /** Pinned height, mm above the floor. */

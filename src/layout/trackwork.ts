@@ -5,21 +5,27 @@
  * what deriving from nothing gives, to the last digit; every record in hand has its line or a finding,
  * but for tracks that come to no length.
  */
+import { poseAt } from "../geometry/path.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { GrowingTrack, TrackTrace } from "./growing-track.js";
 import type { Finding } from "./layout.js";
 import { Laying } from "./laying.js";
 import type { Line, LineKey, PlacedTurnout } from "./line.js";
 import { makeLine } from "./make-line.js";
-import { inOption } from "./options.js";
-import { findingOf } from "./outcome.js";
+import { inOption, recordsInHand } from "./options.js";
+import { fail, findingOf, found } from "./outcome.js";
+import { type PlacedSlip, placeSlip, sameSlip, type SlipOnTracks } from "./slip.js";
 import type { TurnoutOnHost } from "./turnout-on-host.js";
+import { deriveTurntables, type PlacedTurntable } from "./turntable.js";
 
 export interface Trackwork {
   readonly lines: ReadonlyMap<LineKey, Line>;
   readonly turnouts: ReadonlyMap<Id, PlacedTurnout>;
+  readonly slips: ReadonlyMap<Id, PlacedSlip>;
+  readonly turntables: ReadonlyMap<Id, PlacedTurntable>;
   readonly traces: ReadonlyMap<Id, TrackTrace>;
   readonly onHosts: ReadonlyMap<Id, TurnoutOnHost>;
+  readonly onTracks: ReadonlyMap<Id, SlipOnTracks>;
   readonly findings: readonly Finding[];
   /** Lines laid anew. */
   readonly laid: number;
@@ -61,14 +67,55 @@ export function deriveTrackwork(plan: Plan, previous?: Trackwork): Trackwork {
       keep(same ? before : makeLine({ key, kind: "turnout", id, ...placeOf(host) }, path, before));
     }
   }
+  const onTracks = laySlips(plan, lines, previous, keep, findings);
+  const slips = new Map([...onTracks].map(([id, { placed }]) => [id, placed]));
+  const { turntables, findings: unfit } = deriveTurntables(plan, lines, previous?.turntables);
+  findings.push(...unfit);
   return {
     lines: previous && sameValues(previous.lines, lines) ? previous.lines : lines,
     turnouts: previous && sameValues(previous.turnouts, turnouts) ? previous.turnouts : turnouts,
+    slips: previous && sameValues(previous.slips, slips) ? previous.slips : slips,
+    turntables: previous && sameValues(previous.turntables, turntables) ? previous.turntables : turntables,
     traces,
     onHosts,
+    onTracks,
     findings,
     laid,
   };
+}
+
+/** Slips lie on tracks that are laid already; nothing is laid from a slip. */
+function laySlips(
+  plan: Plan,
+  lines: ReadonlyMap<LineKey, Line>,
+  previous: Trackwork | undefined,
+  keep: (line: Line) => void,
+  findings: Finding[],
+): Map<Id, SlipOnTracks> {
+  const onTracks = new Map<Id, SlipOnTracks>();
+  const { gauge } = plan.scale;
+  for (const [id, slip] of recordsInHand(plan, plan.slips)) {
+    const on = lines.get(`track:${slip.on}`);
+    const across = lines.get(`track:${slip.across}`);
+    const lacking = on ? slip.across : slip.on;
+    const before = previous?.onTracks.get(id);
+    const outcome =
+      !on || !across
+        ? fail("anchor-missing", `there is no track ${lacking} for the slip`)
+        : before && sameSlip(before, slip, on, across, gauge)
+          ? found(before)
+          : placeSlip(id, slip, on, across, gauge);
+    if (!outcome.ok) {
+      const at = on && poseAt(on.path, Math.min(slip.at, on.path.length));
+      findings.push(findingOf(outcome, `slips.${id}`, on?.deck ?? across?.deck, at));
+      continue;
+    }
+    onTracks.set(id, outcome.value);
+    if (!on) continue;
+    for (const { key, path } of outcome.value.paths)
+      keep(makeLine({ key, kind: "slip", id, class: on.class, deck: on.deck }, path, previous?.lines.get(key)));
+  }
+  return onTracks;
 }
 
 function sameValues<K, V>(a: ReadonlyMap<K, V>, b: ReadonlyMap<K, V>): boolean {

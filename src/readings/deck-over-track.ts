@@ -115,15 +115,19 @@ function openCuts(layout: Layout, passages: ReadonlyMap<LineKey, readonly Passag
       if (reaches)
         add(otherEnd === "start" ? own?.find((p) => p.first === 0) : own?.findLast((p) => endsAtEnd(p, other)), other);
     }
+    const slip = line.kind === "slip" ? layout.slips.get(line.id)?.routes.find((r) => r.line === line.key) : undefined;
+    for (const end of slip ? (["start", "end"] as const) : []) {
+      const track = slip && layout.lines.get(slip[end].line);
+      const reaches = end === "start" ? passage.first === 0 : endsAtEnd(passage, line);
+      if (slip && track && reaches) add(at(track, slip[end].s), track);
+    }
     const turnout = line.kind === "turnout" ? layout.turnouts.get(line.id) : undefined;
     const host = turnout && layout.lines.get(turnout.host);
     if (turnout && host && passage.first === 0) add(at(host, turnout.departs), host);
-    for (const { departs, route } of routes.get(line.key) ?? []) {
+    for (const { departs, route, end } of routes.get(line.key) ?? []) {
+      const own = passages.get(route.key);
       if (at(line, departs) === passage)
-        add(
-          passages.get(route.key)?.find((p) => p.first === 0),
-          route,
-        );
+        add(end === "start" ? own?.find((p) => p.first === 0) : own?.findLast((p) => endsAtEnd(p, route)), route);
     }
   }
   return open;
@@ -135,12 +139,26 @@ function sampleS({ samples, path }: Line, i: number): Millimetres {
   return i < 0 ? 0 : (samples.s[i] ?? path.length);
 }
 
-function routesByHost(layout: Layout): Map<LineKey, { readonly departs: Millimetres; readonly route: Line }[]> {
-  const result = new Map<LineKey, { departs: Millimetres; route: Line }[]>();
+/** A route of a turnout or slip, where it leaves the track it lies on, and by which of its ends. */
+interface Leaving {
+  readonly departs: Millimetres;
+  readonly route: Line;
+  readonly end: "start" | "end";
+}
+
+function routesByHost(layout: Layout): Map<LineKey, Leaving[]> {
+  const result = new Map<LineKey, Leaving[]>();
+  const leaves = (host: LineKey, departs: Millimetres, line: LineKey, end: "start" | "end"): void => {
+    const route = layout.lines.get(line);
+    if (route) result.set(host, [...(result.get(host) ?? []), { departs, route, end }]);
+  };
   for (const { host, departs, routes } of layout.turnouts.values()) {
-    for (const { line } of routes) {
-      const route = layout.lines.get(line);
-      if (route) result.set(host, [...(result.get(host) ?? []), { departs, route }]);
+    for (const { line } of routes) leaves(host, departs, line, "start");
+  }
+  for (const { routes } of layout.slips.values()) {
+    for (const { line, start, end } of routes) {
+      leaves(start.line, start.s, line, "start");
+      leaves(end.line, end.s, line, "end");
     }
   }
   return result;

@@ -25,7 +25,7 @@ interface Change {
 }
 
 const changesOf = remember((line: Line): Change[] => {
-  if (line.kind === "turnout") return [];
+  if (line.kind !== "track") return [];
   const changes: Change[] = [];
   const { segments, stations } = line.path;
   segments.forEach((g, i) => {
@@ -73,7 +73,7 @@ function dispensable({ standards, scale }: Plan, asked: number, change: number):
 
 /** Jumps where a track begins or ends at another, of those that are this line's to tell. */
 function jumpsAtEnds(plan: Plan, layout: Layout, line: Line): Change[] {
-  if (line.kind === "turnout") return [];
+  if (line.kind !== "track") return [];
   return joinedEnds(layout, line).flatMap(({ end, other, otherEnd }) => {
     const here = endCurvatures(line)[end];
     const there = endCurvatures(other)[otherEnd];

@@ -4,6 +4,7 @@ import { sweptThrows } from "../geometry/throw.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, Samples } from "../layout/line.js";
+import type { SlipRoute } from "../layout/slip.js";
 import type { Car } from "../plan/schema.js";
 import { type JoinedEnd, joinedEnds } from "./joined-ends.js";
 import { rememberBeside } from "./remember.js";
@@ -24,8 +25,26 @@ export function throwsOf(layout: Layout, line: Line): Throws {
   const car = layout.plan.standards.longestCar.value;
   const turnout = line.kind === "turnout" ? layout.turnouts.get(line.id) : undefined;
   const host = turnout && layout.lines.get(turnout.host);
+  if (line.kind === "slip") return sweptInSlip(line, car, ...slipHosts(layout, line));
   return swept(line, car, joinedEnds(layout, line), turnout?.departs, turnout?.direction, host);
 }
+
+/** The tracks a slip's curve comes off and goes on as, with where and which way. */
+type SlipHosts = readonly [on: Line | undefined, across: Line | undefined, route: SlipRoute | undefined];
+
+function slipHosts(layout: Layout, line: Line): SlipHosts {
+  const slip = layout.slips.get(line.id);
+  const route = slip?.routes.find((r) => r.line === line.key);
+  return [slip && layout.lines.get(slip.on.line), slip && layout.lines.get(slip.across.line), route];
+}
+
+const sweptInSlip = rememberBeside(
+  (line: Line, car: Car, on: Line | undefined, across: Line | undefined, route: SlipRoute | undefined): Throws => {
+    const before = on && route && onward(on, route.start.s, route.startWay === 1 ? -1 : 1, car);
+    const after = across && route && onward(across, route.end.s, route.endWay, car);
+    return throwsBetween(line, car, before, after);
+  },
+);
 
 const swept = rememberBeside(
   (
@@ -39,14 +58,19 @@ const swept = rememberBeside(
     // A car that stands on a turnout's route comes off its host before the points.
     const before = host ? onward(host, departs ?? 0, direction === 1 ? -1 : 1, car) : beyond(joined, "start", car);
     const after = beyond(joined, "end", car);
-    const { left, right } = sweptThrows(line.path, car, line.samples.s, {
-      ...(before && isCurved(before) && { before: reversePath(before) }),
-      ...(after && isCurved(after) && { after }),
-    });
-    const most = Math.max(left.reduce(greater, 0), right.reduce(greater, 0));
-    return { left, right, most };
+    return throwsBetween(line, car, before, after);
   },
 );
+
+/** Throws on a line between what a car comes out on past its start and past its end. */
+function throwsBetween(line: Line, car: Car, before: Path | undefined, after: Path | undefined): Throws {
+  const { left, right } = sweptThrows(line.path, car, line.samples.s, {
+    ...(before && isCurved(before) && { before: reversePath(before) }),
+    ...(after && isCurved(after) && { after }),
+  });
+  const most = Math.max(left.reduce(greater, 0), right.reduce(greater, 0));
+  return { left, right, most };
+}
 
 const greater = (a: number, b: number): number => (a > b ? a : b);
 

@@ -2,7 +2,7 @@
  * Where lines lie close because they belong together: to both sides of a joint, and from a turnout's points on, as long
  * as its routes draw apart. Spacing is not asked there; where they have ceased to part, it is.
  */
-import type { Millimetres } from "../geometry/units.js";
+import { type Millimetres, positiveAngle } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting } from "../layout/meetings.js";
@@ -22,6 +22,11 @@ interface Zone {
 
 export type ZonesOfLine = ReadonlyMap<NodeKey, readonly Zone[]>;
 export type Zones = ReadonlyMap<LineKey, ZonesOfLine>;
+
+/** Stalls nearer to one another, radians (1 degree), are followed no farther. */
+const LEAST_STALL = Math.PI / 180;
+/** From one end of a slip over its curve and back to the other end of that track: four tangents, and a little. */
+const WITHIN_SLIP = 4.2;
 
 /** Zones of two lines round one node. */
 export interface ZonePair {
@@ -44,9 +49,15 @@ export function foulingZones(layout: Layout, near: Millimetres): Zones {
   const { nodes } = layout.network;
   const pointsReach = turnoutReaches(layout, near);
   const rounds: Round[] = [];
+  const pits = pitReaches(layout, near);
+  const slips = slipReaches(layout);
   for (const node of nodes.values()) {
     const reach = pointsReach.get(node.key);
+    const slip = slips.get(node.key);
+    const pit = pits.get(node.key);
     if (reach !== undefined) rounds.push(roundOf(layout, node, reach, true));
+    else if (slip !== undefined) rounds.push(roundOf(layout, node, slip, false));
+    else if (pit !== undefined) rounds.push(roundOf(layout, node, pit, true));
     else if (node.kind === "joint") rounds.push(roundOf(layout, node, near, false));
   }
   const last = allRounds.get(nodes);
@@ -237,6 +248,34 @@ function turnoutReaches(layout: Layout, near: Millimetres): Map<NodeKey, Millime
   return reaches;
 }
 
+/** Round a turntable, as far as its two nearest stalls may take to part by `near` where they lead straight on. */
+function pitReaches(layout: Layout, near: Millimetres): Map<NodeKey, Millimetres> {
+  const reaches = new Map<NodeKey, Millimetres>();
+  for (const { approach, pose, stalls } of layout.turntables.values()) {
+    const edges = layout.network.byLine.get(approach.line);
+    const end = approach.end === "start" ? edges?.[0]?.a : edges?.at(-1)?.b;
+    const angles = [Math.PI, ...stalls.map((stall) => positiveAngle(stall.heading - pose.heading))].sort(
+      (a, b) => a - b,
+    );
+    const gaps = angles.map((angle, i) => (angles[i + 1] ?? (angles[0] ?? 0) + 2 * Math.PI) - angle);
+    const least = Math.max(LEAST_STALL, Math.min(...gaps));
+    if (end) reaches.set(end.node, near / (2 * Math.sin(least / 2)));
+  }
+  return reaches;
+}
+
+/** Round one end of a slip, as far as its other ends: everything within the crossing lies close to everything. */
+function slipReaches(layout: Layout): Map<NodeKey, Millimetres> {
+  const reaches = new Map<NodeKey, Millimetres>();
+  for (const { routes, tangent } of layout.slips.values()) {
+    for (const { line } of routes) {
+      const first = layout.network.byLine.get(line)?.[0];
+      if (first) reaches.set(first.a.node, WITHIN_SLIP * tangent);
+    }
+  }
+  return reaches;
+}
+
 /** Everything within `reach` of a node along the track, whichever way. */
 function spread(
   { network }: Layout,
@@ -251,7 +290,8 @@ function spread(
   for (let next = farthestReach(reached, done); next; next = farthestReach(reached, done)) {
     const [key, left] = next;
     done.add(key);
-    const parting = points && key !== node.key;
+    // Stalls part from the pit on; a turnout's routes only behind it.
+    const parting = points && (key !== node.key || node.kind === "turntable");
     for (const side of network.nodes.get(key)?.sides ?? []) {
       for (const index of side) {
         const edge = network.edges[index];

@@ -11,7 +11,8 @@ export interface JoinedEnd {
 }
 
 /**
- * Lines joined end to end with this one; the routes of a turnout are joined to what leaves them, not to their host.
+ * Lines joined end to end with this one; the routes of a turnout are joined to what leaves them, not to their host, and
+ * what meets across the pit of a turntable is not joined.
  * The same list as long as these lines stay.
  */
 export function joinedEnds(layout: Layout, line: Line): readonly JoinedEnd[] {
@@ -75,7 +76,8 @@ function joinedKeys({ network }: Layout): JoinedKeys {
     if (own) own.push({ end, other, otherEnd });
     else joined.set(line, [{ end, other, otherEnd }]);
   };
-  for (const [before, after] of nodes.values()) {
+  for (const [key, [before, after]] of nodes) {
+    if (network.nodes.get(key)?.kind === "turntable") continue;
     for (const a of before) {
       for (const b of after) {
         add(a, b);

@@ -27,6 +27,7 @@ export const joint: Rule = {
       ...badJoints(layout),
       ...crowded(layout),
       ...looseEnds(layout),
+      ...badBumpers(layout),
     ].sort(byThing);
     return [
       {
@@ -57,6 +58,8 @@ const FAULT: Readonly<Record<Finding["kind"], string>> = {
   "pins-conflict": "pins disagree",
   "beside-gap": "gap before the leg",
   "shape-invalid": "outline crosses itself",
+  "slip-unfit": "slip does not fit",
+  "turntable-unfit": "stalls too close",
 };
 
 const findingPlace = ({ kind, thing, deck, point, note }: Finding): Place => ({
@@ -89,14 +92,20 @@ function badJoints(layout: Layout): Place[] {
   return places;
 }
 
-/** Only at points may several tracks go on from one: the routes that start there, and beside them the host's own way, if any. */
+/**
+ * Only at points may several tracks go on from one: the routes that start there, or end there in a slip, and beside them
+ * the host's own way, if any; and across a turntable.
+ */
 function crowded(layout: Layout): Place[] {
   const places: Place[] = [];
   for (const node of layout.network.nodes.values()) {
-    if (node.sides.every((side) => side.length < 2)) continue;
+    if (node.kind === "turntable" || node.sides.every((side) => side.length < 2)) continue;
     const side = node.sides.find((edges) => {
       const routes = edges.flatMap((index) => routeStarting(layout, index, node.key) ?? []);
-      const others = edges.length - routes.length;
+      const slips = edges.filter(
+        (index) => layout.lines.get(layout.network.edges[index]?.line ?? "track:")?.kind === "slip",
+      );
+      const others = edges.length - routes.length - slips.length;
       return others > (routes.some(({ hand }) => hand === "wye") ? 0 : 1);
     });
     const edge = layout.network.edges[side?.[0] ?? -1];
@@ -153,5 +162,22 @@ function looseEnds(layout: Layout): Place[] {
       );
     }
   });
+  return places;
+}
+
+/** A bumper stands where track goes no farther. */
+function badBumpers(layout: Layout): Place[] {
+  const places: Place[] = [];
+  const { plan, network } = layout;
+  for (const [id, track] of Object.entries(plan.tracks)) {
+    const line = track.bumpers?.length ? layout.lines.get(`track:${id}`) : undefined;
+    const edges = line && network.byLine.get(line.key);
+    for (const end of line ? (track.bumpers ?? []) : []) {
+      const place = end === "start" ? edges?.[0]?.a : edges?.at(-1)?.b;
+      const beyond = place && network.nodes.get(place.node)?.sides[place.side === 0 ? 1 : 0];
+      if (line && beyond && beyond.length > 0)
+        places.push(placeOn(line, stationOf(line, end), undefined, "a bumper stands where the track goes on"));
+    }
+  }
   return places;
 }

@@ -78,7 +78,7 @@ const startOf = (line: Line, run: CurveRun, way: 1 | -1): Facing => ({
 
 /** What two curves facing each other measure, where they are of opposite hand and need a straight. Both look the same way through. */
 function reversal(plan: Plan, a: Facing, b: Facing, straight: number): Measured | undefined {
-  if (a.hand * a.way === b.hand * b.way || (a.line.kind === "turnout" && b.line.kind === "turnout")) return undefined;
+  if (a.hand * a.way === b.hand * b.way || (a.line.kind !== "track" && b.line.kind !== "track")) return undefined;
   if (a.jump < EASED && b.jump < EASED) return undefined;
   const asked = ({ line }: Facing): number => limitsOf(plan, line.class).reverseStraight.value;
   const { line, s } = asked(a) <= asked(b) ? a : b;
@@ -122,6 +122,12 @@ function placesBeyond(
     const host = layout.lines.get(turnout.host);
     const way = turnout.direction === 1 ? -1 : 1;
     return host ? [{ place: { line: host, s: turnout.departs, way }, points: true }] : [];
+  }
+  const slip = line.kind === "slip" ? layout.slips.get(line.id)?.routes.find((r) => r.line === line.key) : undefined;
+  if (slip) {
+    const host = layout.lines.get(slip[end].line);
+    const way = end === "end" ? slip.endWay : slip.startWay === 1 ? -1 : 1;
+    return host ? [{ place: { line: host, s: slip[end].s, way }, points: true }] : [];
   }
   return joinedEnds(layout, line).flatMap(({ end: at, other, otherEnd }) => {
     if (at !== end || (other.kind === "turnout" && otherEnd === "start")) return [];

@@ -25,7 +25,7 @@ export const MOST_PLACES = 50;
 export const limitsOf = (plan: Plan, trackClass: TrackClass): ClassLimits =>
   plan.standards.classes[trackClass] ?? plan.standards.classes.main;
 
-export const thingOf = (line: Line): string => `${line.kind === "track" ? "tracks" : "turnouts"}.${line.id}`;
+export const thingOf = (line: Line): string => `${line.kind}s.${line.id}`;
 
 export function placeOn(line: Line, s: Millimetres, value?: number, note?: string): Place {
   const { x, y } = poseAt(line.path, s);

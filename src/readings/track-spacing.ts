@@ -72,7 +72,8 @@ const sideOf = rememberBeside(
   ): SideOfPair | undefined => {
     if (!context) return undefined;
     const ends = joined.map(({ end }) => (end === "start" ? 0 : line.path.length));
-    // A turnout's route goes on as its host before the points.
+    // A turnout's route goes on as its host before the points, a slip's as a track at both ends.
+    if (line.kind === "slip") return { context, zones, goesOn: [0, line.path.length] };
     return { context, zones, goesOn: line.kind === "turnout" ? [0, ...ends] : ends };
   },
 );

@@ -48,6 +48,8 @@ export const verticalCurve: Rule = {
 function toldElsewhere(layout: Layout, line: Line, s: number): boolean {
   const end = s < ONE_PLACE ? "start" : s > line.path.length - ONE_PLACE ? "end" : undefined;
   if (!end) return false;
+  const slip = line.kind === "slip" ? layout.slips.get(line.id)?.routes.find((r) => r.line === line.key) : undefined;
+  if (slip && hasBreakAt(layout, slip[end].line, slip[end].s)) return true;
   const turnout = line.kind === "turnout" && end === "start" ? layout.turnouts.get(line.id) : undefined;
   if (turnout && hasBreakAt(layout, turnout.host, turnout.departs)) return true;
   return joinedEnds(layout, line).some(({ end: at, other, otherEnd }) => {

@@ -1,6 +1,7 @@
 /** Track on the paper: weight by class, rails where asked, hidden stretches dashed, points, ends and unreached legs. */
 import { piecesOf } from "../../drafting/hidden-pieces.js";
 import { DASH, TICK, TRACK_WEIGHTS, WEIGHT } from "../../drafting/line-weights.js";
+import { bridgeAndStubs, bumpersOn, bumperShape, pitEdge } from "../../drafting/trackwork-shapes.js";
 import { poseAt, slicePath } from "../../geometry/path.js";
 import { offsetPoint } from "../../geometry/pose.js";
 import type { Layout } from "../../layout/layout.js";
@@ -43,8 +44,26 @@ export function drawTrack(sheet: Sheet, layout: Layout, deck: string, how: Track
       );
     }
   }
+  marks.push(drawParts(sheet, layout, deck, colour, how.rails && !ghost));
   if (!ghost) marks.push(drawTicks(sheet, layout, deck, colour), drawUnreached(sheet, layout, deck));
   return group({ "data-layer": `track-${deck}` }, marks);
+}
+
+/** Pits and bridges of turntables, stubs at their free stalls, bumpers. */
+function drawParts(sheet: Sheet, layout: Layout, deck: string, colour: string, rails: boolean): Markup {
+  const { gauge } = layout.plan.scale;
+  const stroke = { fill: "none", stroke: colour, "stroke-width": px(sheet, WEIGHT.fascia) };
+  const marks: Markup[] = [];
+  for (const turntable of layout.turntables.values()) {
+    if (turntable.deck !== deck) continue;
+    const bridge = bridgeAndStubs(layout, turntable, rails ? gauge : undefined);
+    const d = lineData(sheet, pitEdge(turntable), true) + bridge.map((chain) => lineData(sheet, chain)).join("");
+    marks.push(element("path", { ...stroke, d, "data-turntable": turntable.id }));
+  }
+  const bars = bumpersOn(layout, deck).flatMap((out) => bumperShape(out, gauge));
+  const d = bars.map((chain) => lineData(sheet, chain)).join("");
+  if (d) marks.push(element("path", { ...stroke, d, "data-mark": "bumpers" }));
+  return marks.join("");
 }
 
 /** An 8 px tick across the track at points and where track ends. */
@@ -58,6 +77,12 @@ function drawTicks(sheet: Sheet, layout: Layout, deck: string, colour: string): 
   for (const turnout of layout.turnouts.values()) {
     const host = layout.lines.get(turnout.host);
     if (host?.deck === deck) points += tick(host, turnout.at, half * 0.7);
+  }
+  for (const { routes } of layout.slips.values()) {
+    for (const place of routes.flatMap(({ start, end }) => [start, end])) {
+      const host = layout.lines.get(place.line);
+      if (host?.deck === deck) points += tick(host, place.s, half * 0.7);
+    }
   }
   let ends = "";
   for (const edge of layout.network.edges) {
