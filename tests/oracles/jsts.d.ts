@@ -16,8 +16,15 @@ declare module "jsts/org/locationtech/jts/operation/overlay/OverlayOp.js" {
 }
 declare module "jsts/org/locationtech/jts/operation/buffer/BufferOp.js" {
   type Geometry = import("./second-geometry.js").Geometry;
-  const BufferOp: { bufferOp(g: Geometry, by: number, quadrantSegments: number): Geometry };
+  type Parameters = import("jsts/org/locationtech/jts/operation/buffer/BufferParameters.js").default;
+  const BufferOp: { bufferOp(g: Geometry, by: number, how: number | Parameters): Geometry };
   export default BufferOp;
+}
+declare module "jsts/org/locationtech/jts/operation/buffer/BufferParameters.js" {
+  export default class BufferParameters {
+    constructor(quadrantSegments: number);
+    setSimplifyFactor(share: number): void;
+  }
 }
 declare module "jsts/org/locationtech/jts/operation/distance/DistanceOp.js" {
   type Geometry = import("./second-geometry.js").Geometry;
