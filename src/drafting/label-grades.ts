@@ -37,15 +37,19 @@ const ALONG = [0.5, 0.35, 0.65, 0.2, 0.8, 0.1, 0.9];
 export function* gradeLabels(paper: Paper, ground: Ground, layout: Layout, lines: Iterable<Line>): Labelling {
   for (const line of lines) {
     yield undefined;
-    if (line.kind === "turnout") continue;
+    if (line.kind !== "track") continue;
     for (const { from, to, grade } of gradesOf(layout, line)) {
       if (Math.abs(grade) < LEVEL || (to - from) * paper.scale < ARROW) continue;
       const times = Math.max(1, Math.floor(((to - from) * paper.scale) / AGAIN));
       const step = (to - from) / times;
       for (let i = 0; i < times; i++) {
-        const found = ALONG.flatMap((part) => arrowsAt(paper, line, from + (i + part) * step, grade > 0)).find(
-          (arrow) => settle(ground, [arrow.box], ARROW_OFF - 7),
+        const arrows = ALONG.flatMap((part) => arrowsAt(paper, line, from + (i + part) * step, grade > 0));
+        const box = settle(
+          ground,
+          arrows.map((arrow) => arrow.box),
+          ARROW_OFF - 7,
         );
+        const found = arrows.find((arrow) => arrow.box === box);
         if (found) yield labelOf(line, found, drawnGrade(Math.abs(grade)));
       }
     }

@@ -24,6 +24,7 @@ export function* groundOf(
   const ground: Ground = {
     track: makeOccupancy(CELL),
     edges: makeOccupancy(CELL),
+    paleEdges: makeOccupancy(CELL),
     labels: makeOccupancy(CELL),
     halfTrack: paper.halfTrack,
     isOnFloor: (p) => floor.contains(fromPaper(paper, p)),
@@ -37,12 +38,13 @@ export function* groundOf(
   };
   chain(room.outline, true, ground.edges);
   for (const obstacle of Object.values(room.obstacles)) chain(obstacle.outline, true, ground.edges);
-  // Only decks in hand keep labels off their edges; the pale ones give way.
-  for (const deck of decks.inHand) {
+  const mark = (deck: Id, into: Occupancy): void => {
     const space = layout.space.decks.get(deck);
-    for (const ring of space?.bench ?? []) chain(ring, true, ground.edges);
-    for (const backdrop of space?.backdrops ?? []) chain(backdrop.line, false, ground.edges);
-  }
+    for (const ring of space?.bench ?? []) chain(ring, true, into);
+    for (const backdrop of space?.backdrops ?? []) chain(backdrop.line, false, into);
+  };
+  for (const deck of decks.inHand) mark(deck, ground.edges);
+  for (const deck of decks.pale) mark(deck, ground.paleEdges);
   const drawn = new Set([...decks.inHand, ...decks.pale]);
   for (const line of layout.lines.values()) {
     if (!drawn.has(line.deck) || !near(lineBox(line))) continue;

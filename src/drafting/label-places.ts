@@ -1,18 +1,24 @@
 /**
  * Names of places stand where their owner put them, or a little aside where they would lie on track or on one another.
- * Those of the decks in hand may lie on track rather than be left out; those of pale decks need room.
+ * Those of the decks in hand may lie on track, which breaks under them, rather than be left out; those of pale decks need
+ * room. A name too long for the room at this scale is left out, but one that was put outside it.
  */
 import type { Id, Plan } from "../plan/schema.js";
 import type { Ink } from "./batch.js";
+import { pointsBox } from "./boxes.js";
 import { deckTone } from "./decks.js";
 import { type Ground, type Label, onPaper, type Paper, readable, settle, textWidth } from "./label.js";
-import type { PaperBox } from "./occupancy.js";
+import { cornersOf, type Occupancy, type PaperBox } from "./occupancy.js";
 
 const NAME_SIZE = 15;
 const NAMES_OFF_TRACK = 2;
+/** A name that takes more of the room's width does not lie on its track: from so far away it would hide the plan. */
+const MOST_OF_ROOM = 1 / 3;
 
 export function placeLabels(paper: Paper, ground: Ground, plan: Plan, deck: Id, pale: boolean): Label[] {
   const tone = deckTone(plan, deck);
+  const { minX, maxX } = pointsBox(plan.room.outline);
+  const widest = (maxX - minX) * paper.scale * MOST_OF_ROOM;
   const ink: Ink = pale || tone === "staging" ? `${tone}-ink` : "ink";
   return Object.values(plan.labels).flatMap((label): Label[] => {
     // A label of no deck is told with the deck in hand.
@@ -21,10 +27,7 @@ export function placeLabels(paper: Paper, ground: Ground, plan: Plan, deck: Id, 
     const turn = readable(-(label.heading ?? 0));
     const wanted = { ...at, width: textWidth(label.text, NAME_SIZE, "name"), height: NAME_SIZE, turn };
     const places = [...aside(wanted)];
-    const box =
-      settle(ground, places, NAMES_OFF_TRACK) ??
-      places.find((place) => [ground.labels, ground.track, ground.edges].every((taken) => taken.isFree(place, 0))) ??
-      (pale || !ground.labels.isFree(wanted, 0) ? undefined : wanted);
+    const box = settle(ground, places, NAMES_OFF_TRACK) ?? lastResort(ground, places, !pale && wanted.width <= widest);
     if (!box) return [];
     ground.labels.markBox(box);
     const where = { x: box.x, y: box.y };
@@ -39,6 +42,19 @@ export function placeLabels(paper: Paper, ground: Ground, plan: Plan, deck: Id, 
   });
 }
 
+function lastResort(ground: Ground, places: readonly PaperBox[], onTrack: boolean): PaperBox | undefined {
+  const [wanted] = places;
+  if (!wanted) return undefined;
+  // Outside the room by choice.
+  const outside = !ground.isOnFloor(wanted);
+  const { labels, track, edges } = ground;
+  const free = (...taken: readonly Occupancy[]): PaperBox | undefined =>
+    places.find(
+      (box) => taken.every((one) => one.isFree(box, 0)) && (outside || cornersOf(box).every(ground.isOnFloor)),
+    );
+  return free(labels, track, edges) ?? (onTrack ? (free(labels, edges) ?? free(labels)) : undefined);
+}
+
 /** A box where it is, then moved along and across its own direction, nearest first. */
 function* aside(box: PaperBox): Generator<PaperBox> {
   const angle = (box.turn * Math.PI) / 180;
@@ -50,6 +66,6 @@ function* aside(box: PaperBox): Generator<PaperBox> {
 }
 
 /** In widths and heights of the lettering. */
-const NUDGES: readonly (readonly [number, number])[] = [0, 0.7, -0.7, 1.3, -1.3]
+const NUDGES: readonly (readonly [number, number])[] = [0, 0.7, -0.7, 1.3, -1.3, 2, -2]
   .flatMap((v) => [0, 0.25, -0.25, 0.5, -0.5].map((u) => [u, v] as const))
   .sort(([u1, v1], [u2, v2]) => Math.abs(u1) * 2 + Math.abs(v1) - Math.abs(u2) * 2 - Math.abs(v2));

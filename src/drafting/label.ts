@@ -87,6 +87,8 @@ export const textWidth = (text: string, size: number, face: Face = "draw"): numb
 export interface Ground {
   readonly track: Occupancy;
   readonly edges: Occupancy;
+  /** Edges of the pale decks: kept clear of where there is a choice. */
+  readonly paleEdges: Occupancy;
   /** px that track reaches beyond its marked centre line. */
   readonly halfTrack: number;
   readonly labels: Occupancy;
@@ -98,12 +100,16 @@ const CLEAR_OF_TRACK = 5;
 const CLEAR_OF_EDGES = 1;
 export const CLEAR_OF_LABELS = 3;
 
-/** The first of the boxes that is free, which is then taken; undefined where none is. */
+/**
+ * The first of the boxes that is free, which is then taken; one that is free of pale edges too goes before one that is
+ * not. Undefined where none is free.
+ */
 export function settle(
   ground: Ground,
   boxes: Iterable<PaperBox>,
   offTrack: number = CLEAR_OF_TRACK,
 ): PaperBox | undefined {
+  let found: PaperBox | undefined;
   for (const box of boxes) {
     if (
       ground.labels.isFree(box, CLEAR_OF_LABELS) &&
@@ -111,11 +117,13 @@ export function settle(
       ground.edges.isFree(box, CLEAR_OF_EDGES) &&
       cornersOf(box).every(ground.isOnFloor)
     ) {
-      ground.labels.markBox(box);
-      return box;
+      const clear = ground.paleEdges.isFree(box, CLEAR_OF_EDGES);
+      if (clear || !found) found = box;
+      if (clear) break;
     }
   }
-  return undefined;
+  if (found) ground.labels.markBox(found);
+  return found;
 }
 
 /** px off a line that are tried, nearest first. */

@@ -3,6 +3,7 @@ import * as past from "../plan/history.js";
 import type { FileDesk } from "./files/file-desk.js";
 import type { HelpTopic } from "./help/HelpPage.js";
 import type { EditorState, EditorStore } from "./store.js";
+import type { Margin } from "./use-folds.js";
 import { STAGES, type Stage } from "./tool.js";
 
 export interface Page {
@@ -10,11 +11,13 @@ export interface Page {
   readonly files: FileDesk;
   openHelp(topic: HelpTopic): void;
   openNewPlan(): void;
+  /** Folds a margin away, or opens it again. */
+  fold(margin: Margin): void;
 }
 
 export interface PageCommand {
   readonly id: string;
-  readonly group: "File" | "Help" | "Stages";
+  readonly group: "File" | "Help" | "Stages" | "Margins";
   readonly name: string;
   /** As the sheet's table writes them; the first is shown. */
   readonly keys: readonly string[];
@@ -52,6 +55,20 @@ export const PAGE_COMMANDS: readonly PageCommand[] = [
       run: ({ store }) => store.getState().openStage(stage),
     }),
   ),
+  {
+    id: "fold-profile",
+    group: "Margins",
+    name: "Profile, open or folded",
+    keys: ["Alt+5"],
+    run: (page) => page.fold("profile"),
+  },
+  {
+    id: "fold-column",
+    group: "Margins",
+    name: "Readings and details, open or folded",
+    keys: ["Alt+6"],
+    run: (page) => page.fold("column"),
+  },
 ];
 
 /** `Undo: lay leg`; undefined where there is nothing to undo. */

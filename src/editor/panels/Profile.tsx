@@ -9,13 +9,21 @@ import { straightHeightAt } from "../../layout/profile.js";
 import { freshId } from "../../plan/fresh-id.js";
 import { setPin } from "../../plan/turnout-edits.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
+import { keyText } from "../sheet/keys.js";
+import { IS_MAC } from "../use-page-keys.js";
 import { thingNamed } from "./fly-to.js";
 import { Pins, PinEntry } from "./profile/Pins.js";
 import { pinMarks, placeAtX, type PinMark, profileView, type ProfileView, spotOf } from "./profile/profile-view.js";
 import { chosenRoute, firstChoice, type RouteChoice } from "./profile/route-choice.js";
 import { RouteChooser } from "./profile/RouteChooser.js";
 
-export function Profile() {
+export interface ProfileProps {
+  /** Only its head stands, with the route's facts. */
+  readonly folded: boolean;
+  readonly onFold: () => void;
+}
+
+export function Profile({ folded, onFold }: ProfileProps) {
   const layout = useDeferredValue(useEditor((state) => state.layout));
   const selection = useEditor((state) => state.selection);
   const readings = useEditor((state) => state.readings);
@@ -32,11 +40,27 @@ export function Profile() {
         <h2 id={title}>Profile</h2>
         <RouteChooser choice={now} onChoose={setChoice} />
         {chosen.ok && <Facts layout={layout} route={chosen.route} units={units} />}
-        {Object.keys(plan.pins).length > 0 && chosen.ok && (
+        {Object.keys(plan.pins).length > 0 && chosen.ok && !folded && (
           <span className="quiet profile-hint">drag a pin, or type its height</span>
         )}
+        <button
+          type="button"
+          className="button icon plain fold"
+          aria-expanded={!folded}
+          aria-label={folded ? "Open the profile" : "Fold the profile"}
+          title={`${folded ? "Open the profile" : "Fold the profile"} (${keyText("Alt+5", IS_MAC)})`}
+          onClick={onFold}
+        >
+          <svg viewBox="0 0 18 18" aria-hidden="true">
+            <path d={folded ? "M4 11l5-5 5 5" : "M4 7l5 5 5-5"} />
+          </svg>
+        </button>
       </header>
-      {chosen.ok ? <Strip route={chosen.route} layout={layout} /> : <p className="quiet empty">{chosen.message}</p>}
+      {folded ? null : chosen.ok ? (
+        <Strip route={chosen.route} layout={layout} />
+      ) : (
+        <p className="quiet empty">{chosen.message}</p>
+      )}
     </section>
   );
 }

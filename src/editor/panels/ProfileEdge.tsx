@@ -3,7 +3,7 @@ import { type KeyboardEvent, type PointerEvent, useRef, useState } from "react";
 import { useEditor } from "../editor-context.js";
 
 /** px. In Grade the climb is in hand and gets the room; Twin lets the profile grow. */
-const HEIGHTS = { least: 120, low: 226, usual: 264, grade: 330, step: 24 } as const;
+const HEIGHTS = { least: 120, low: 208, usual: 264, grade: 330, step: 24 } as const;
 
 /** The profile's height: what the stage asks for until someone has pulled the edge. */
 export function useProfileHeight(): [number, (height: number) => void] {

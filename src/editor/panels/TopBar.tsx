@@ -1,11 +1,14 @@
 /** The top margin: the plan's title with what is unsaved, units, undo and redo, and the menus. */
+import { tally, VERDICTS } from "../../exchange/readings-text.js";
 import type { Plan } from "../../plan/schema.js";
 import { useEditor } from "../editor-context.js";
 import { isUnsaved } from "../files/file-desk.js";
 import { type Page, PAGE_COMMANDS, type PageCommand, stepTitle } from "../page-commands.js";
 import { SAMPLE_PLANS } from "../sample-plans.js";
 import { keyText } from "../sheet/keys.js";
+import type { Folds } from "../use-folds.js";
 import { IS_MAC } from "../use-page-keys.js";
+import { VerdictSign } from "../VerdictSign.js";
 import { Menu, type MenuItem } from "./Menu.js";
 
 const UNITS: readonly { readonly units: Plan["units"]; readonly short: string; readonly name: string }[] = [
@@ -13,7 +16,12 @@ const UNITS: readonly { readonly units: Plan["units"]; readonly short: string; r
   { units: "metric", short: "mm", name: "Millimetres" },
 ];
 
-export function TopBar({ page }: { readonly page: Page }) {
+export interface TopBarProps {
+  readonly page: Page;
+  readonly folded: Folds["folded"];
+}
+
+export function TopBar({ page, folded }: TopBarProps) {
   const title = useEditor((state) => state.history.plan.title);
   const unsaved = useEditor(isUnsaved);
   const units = useEditor((state) => state.units);
@@ -78,6 +86,7 @@ export function TopBar({ page }: { readonly page: Page }) {
           <path d="M14.5 11.2A6 6 0 1 1 7.2 3.4a4.8 4.8 0 0 0 7.3 7.8Z" />
         </svg>
       </button>
+      <ColumnSwitch page={page} folded={folded.column} />
       <Menu label="Help" groups={[{ items: PAGE_COMMANDS.filter(({ group }) => group === "Help").map(itemOf) }]}>
         Help
       </Menu>
@@ -91,6 +100,40 @@ export function TopBar({ page }: { readonly page: Page }) {
         File
       </Menu>
     </header>
+  );
+}
+
+/** Folds the column away; while it is, the worst of the readings is told here. */
+function ColumnSwitch({ page, folded }: { readonly page: Page; readonly folded: boolean }) {
+  const readings = useEditor((state) => state.readings);
+  const counts = tally(readings);
+  const worst = folded ? (["fails", "tight"] as const).find((verdict) => counts[verdict] > 0) : undefined;
+  const does = folded ? "Open readings and details" : "Fold readings and details";
+  return (
+    <button
+      type="button"
+      className={`button icon column-switch ${worst ?? ""}`}
+      aria-expanded={!folded}
+      aria-label={worst ? `${does}: ${counts[worst]} ${VERDICTS[worst].word.toLowerCase()}` : does}
+      title={`${does} (${keyText("Alt+6", IS_MAC)})`}
+      onClick={() => page.fold("column")}
+    >
+      {worst ? (
+        <span>
+          <VerdictSign verdict={worst} /> {counts[worst]}
+        </span>
+      ) : (
+        <svg viewBox="0 0 18 18" aria-hidden="true">
+          <path
+            d={
+              folded
+                ? "M2.5 3.5h13v11h-13ZM11.5 3.5v11M8.5 6.5 6 9l2.5 2.5"
+                : "M2.5 3.5h13v11h-13ZM11.5 3.5v11M5.5 6.5 8 9l-2.5 2.5"
+            }
+          />
+        </svg>
+      )}
+    </button>
   );
 }
 

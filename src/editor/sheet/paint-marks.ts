@@ -1,5 +1,5 @@
 /** Marks and labels: what keeps its size on screen whatever the scale. */
-import type { Label, LabelMark } from "../../drafting/label.js";
+import type { Label, LabelMark, TextMark } from "../../drafting/label.js";
 import { TICK } from "../../drafting/line-weights.js";
 import type { Mark } from "../../drafting/scene-marks.js";
 import { toScreen, type Viewport } from "../../drafting/viewport.js";
@@ -92,23 +92,55 @@ export function paintLabels(
   }
 }
 
+/** Takes off the layer's lines where labels will be lettered on another. */
+export function breakUnder(
+  canvas: Canvas,
+  labels: readonly Label[],
+  placedAt: number,
+  viewport: Viewport,
+  inks: Inks,
+): void {
+  canvas.globalCompositeOperation = "destination-out";
+  for (const { anchor, marks } of labels) {
+    const at = toScreen(viewport, anchor);
+    const shift = { x: at.x - anchor.x * placedAt, y: at.y + anchor.y * placedAt };
+    for (const mark of marks) {
+      if (mark.kind !== "text") continue;
+      canvas.save();
+      letter(canvas, mark, shift, inks);
+      canvas.strokeText(mark.text, 0, mark.size * CENTRE);
+      canvas.restore();
+    }
+  }
+  canvas.globalCompositeOperation = "source-over";
+}
+
+/** Width of what is laid round letters, or taken off there, px: half of it shows. */
+const BREAK = 4;
 /** Part of the size by which a line of capitals and figures is let down to stand centred on its height. */
 const CENTRE = 0.35;
 
+/** Makes ready to letter a text at its place. */
+function letter(canvas: Canvas, mark: TextMark, shift: Point, inks: Inks): void {
+  const { at, size, face = "draw", italic, bold, anchor = "middle", turn = 0 } = mark;
+  canvas.translate(at.x + shift.x, at.y + shift.y);
+  if (turn) canvas.rotate((turn * Math.PI) / 180);
+  canvas.font = `${italic ? "italic " : ""}${bold ? "bold " : ""}${size}px ${inks.face[face]}`;
+  canvas.textAlign = anchor === "middle" ? "center" : anchor;
+  canvas.lineWidth = BREAK;
+  canvas.lineJoin = "round";
+}
+
 function paintMark(canvas: Canvas, mark: LabelMark, shift: Point, inks: Inks): void {
   if (mark.kind === "text") {
-    const { at, text, size, ink, face = "draw", italic, bold, anchor = "middle", turn = 0, halo } = mark;
+    const { text, size, ink, halo } = mark;
     canvas.save();
-    canvas.translate(at.x + shift.x, at.y + shift.y);
-    if (turn) canvas.rotate((turn * Math.PI) / 180);
-    canvas.font = `${italic ? "italic " : ""}${bold ? "bold " : ""}${size}px ${inks.face[face]}`;
-    canvas.textAlign = anchor === "middle" ? "center" : anchor;
-    if (halo) {
-      canvas.strokeStyle = inks.colour[halo];
-      canvas.lineWidth = 3;
-      canvas.lineJoin = "round";
-      canvas.strokeText(text, 0, size * CENTRE);
-    }
+    letter(canvas, mark, shift, inks);
+    // Lines break under lettering: the layer of track is bare but for ink, so what is taken off shows the bench.
+    canvas.globalCompositeOperation = halo ? "source-over" : "destination-out";
+    canvas.strokeStyle = inks.colour[halo ?? "paper"];
+    canvas.strokeText(text, 0, size * CENTRE);
+    canvas.globalCompositeOperation = "source-over";
     canvas.fillStyle = inks.colour[ink];
     canvas.fillText(text, 0, size * CENTRE);
     canvas.restore();

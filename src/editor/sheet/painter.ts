@@ -10,7 +10,7 @@ import { paintUnderlay, underlayLoader } from "../panels/underlay-paint.js";
 import { type Inks, readInks } from "./inks.js";
 import { type LabelLook, makeLabelKeeper } from "./label-keeper.js";
 import { FRAME, paintFrame } from "./paint-frame.js";
-import { paintLabels, paintMarks } from "./paint-marks.js";
+import { breakUnder, paintLabels, paintMarks } from "./paint-marks.js";
 import { paintCross, paintOverlay } from "./paint-overlay.js";
 import { type Canvas, paintBatches, toWindow } from "./paint-scene.js";
 import type { PointerSpot } from "./pointer-spot.js";
@@ -68,11 +68,26 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
     canvas.restore();
   };
 
+  const labelsNow = (now: EditorState) =>
+    keeper.labels(now.layout, now.viewport, labelLook(now), () => {
+      better?.("ghosts");
+      better?.("track");
+    });
+
+  /** The other decks; their lines break under what is lettered over them. */
+  const paintGhosts = (canvas: Canvas, now: EditorState, theme: Inks): void => {
+    const { ghosts } = sceneNow(now);
+    paintBatches(canvas, ghosts, now.viewport, theme);
+    if (ghosts.length === 0) return;
+    const { labels, scale } = labelsNow(now);
+    breakUnder(canvas, labels, scale, now.viewport, theme);
+  };
+
   const paintTrack = (canvas: Canvas, now: EditorState, theme: Inks): void => {
     const { track, marks } = sceneNow(now);
     paintBatches(canvas, track, now.viewport, theme);
     paintMarks(canvas, marks, now.viewport, theme, now.plan.scale.gauge);
-    const { labels, scale } = keeper.labels(now.layout, now.viewport, labelLook(now), () => better?.("track"));
+    const { labels, scale } = labelsNow(now);
     paintLabels(canvas, labels, scale, now.viewport, theme);
   };
 
@@ -110,7 +125,7 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
         paintBatches(canvas, sceneNow(now).ground, viewport, inks);
         paintPicture(canvas, now);
       }
-      if (name === "ghosts") paintBatches(canvas, sceneNow(now).ghosts, viewport, inks);
+      if (name === "ghosts") paintGhosts(canvas, now, inks);
       if (name === "track") paintTrack(canvas, now, inks);
       if (name === "over") paintOver(canvas, now, inks);
       canvas.restore();
