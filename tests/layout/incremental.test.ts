@@ -17,6 +17,8 @@ const compared = (layout: Layout, at: string) => ({
   at,
   lines: [...layout.lines],
   turnouts: [...layout.turnouts],
+  slips: [...layout.slips],
+  turntables: [...layout.turntables],
   nodes: [...layout.network.nodes],
   edges: layout.network.edges,
   byLine: [...layout.network.byLine],

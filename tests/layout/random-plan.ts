@@ -2,7 +2,7 @@
  * Plans of chance, the same for the same seed: every kind of leg and anchor, dangling and circular ones too, turnouts,
  * pins, benches and options; and edits of chance on them. Nothing here is meant to be buildable.
  */
-import type { Anchor, Bench, Leg, Pin, Plan, Side, Track, Turnout } from "../../src/plan/schema.js";
+import type { Anchor, Bench, Leg, Pin, Plan, Side, Slip, Track, Turnout, Turntable } from "../../src/plan/schema.js";
 import { PATH_FAMILIES, TRACK_CLASSES } from "../../src/plan/schema.js";
 import { seeded } from "../support/shapes.js";
 import { BARE } from "./small-plan.js";
@@ -45,10 +45,12 @@ const place = (chance: Chance) => ({
 interface Names {
   readonly tracks: readonly string[];
   readonly turnouts: readonly string[];
+  readonly turntables?: readonly string[];
 }
 
-export function randomAnchor(chance: Chance, { tracks, turnouts }: Names): Anchor {
-  const kind = chance.below(8);
+export function randomAnchor(chance: Chance, { tracks, turnouts, turntables = [] }: Names): Anchor {
+  const kind = chance.below(9);
+  if (kind === 8) return { turntable: someId(chance, turntables), stall: chance.below(4) };
   if (kind < 3) return { pose: { ...place(chance), heading: Math.round(chance.between(-180, 180)) } };
   if (kind < 5) {
     const route = chance.yes(0.3) ? { route: side(chance) } : {};
@@ -148,6 +150,36 @@ export const randomPin = (chance: Chance, tracks: readonly string[]): Pin => ({
     : { deck: chance.one(["lower", "upper", "attic"]) }),
 });
 
+export const randomSlip = (chance: Chance, tracks: readonly string[]): Slip => ({
+  on: someId(chance, tracks),
+  at: chance.between(0, 2500),
+  across: someId(chance, tracks),
+  kind: chance.one(["single", "double"]),
+  ...(chance.yes(0.5) && { side: side(chance) }),
+  ...(chance.yes(0.05) && { option: "one" }),
+});
+
+/** Two tracks that cross where a slip finds room, anywhere and in any direction, one of them turned or not. */
+function crossedPair(chance: Chance): readonly [Track, Track] {
+  const { x, y } = place(chance);
+  const [heading, across] = [chance.between(-180, 180), chance.between(3, 11)];
+  const through = (way: number, before: number): Track => {
+    const angle = (way * Math.PI) / 180;
+    const start = { pose: { x: x - before * Math.cos(angle), y: y - before * Math.sin(angle), heading: way } };
+    return { class: "yard", deck: "lower", start, legs: [{ straight: chance.between(900, 2000) }] };
+  };
+  const turned = chance.yes(0.5) ? 180 : 0;
+  return [through(heading, chance.between(200, 600)), through(heading + across + turned, chance.between(200, 600))];
+}
+
+export const randomTurntable = (chance: Chance, tracks: readonly string[]): Turntable => ({
+  on: someId(chance, tracks),
+  end: chance.one(["start", "end"]),
+  bridge: chance.between(150, 400),
+  stalls: Array.from({ length: chance.below(5) }, () => Math.round(chance.between(-170, 170))),
+  ...(chance.yes(0.05) && { option: "two" }),
+});
+
 function randomBench(chance: Chance): Bench {
   const { x, y } = place(chance);
   const [w, d] = [chance.between(300, 3000), chance.between(300, 900)];
@@ -169,15 +201,26 @@ export function randomPlan(seed: number): Plan {
   const names = {
     tracks: Array.from({ length: 2 + chance.below(9) }, (_, i) => `t${i}`),
     turnouts: Array.from({ length: chance.below(7) }, (_, i) => `x${i}`),
+    turntables: Array.from({ length: chance.below(3) }, (_, i) => `w${i}`),
   };
   for (const id of names.tracks) tracks[id] = randomTrack(chance, names);
   for (const id of names.turnouts) turnouts[id] = randomTurnout(chance, names.tracks);
   for (let i = chance.below(5); i > 0; i--) pins[`p${i}`] = randomPin(chance, names.tracks);
   for (let i = chance.below(4); i > 0; i--) benches[`b${i}`] = randomBench(chance);
+  const slips: Record<string, Slip> = {};
+  const turntables: Record<string, Turntable> = {};
+  if (chance.yes(0.4)) {
+    [tracks["c0"], tracks["c1"]] = crossedPair(chance);
+    slips["s"] = { ...randomSlip(chance, names.tracks), on: "c0", across: "c1" };
+  }
+  for (let i = chance.below(3); i > 0; i--) slips[`s${i}`] = randomSlip(chance, names.tracks);
+  for (const id of names.turntables) turntables[id] = randomTurntable(chance, names.tracks);
   return {
     ...BARE,
     tracks,
     turnouts,
+    slips,
+    turntables,
     pins,
     benches,
     templates: { m: { name: "Measured", length: 230, points: 30, angle: 9, radius: 800 } },
@@ -196,12 +239,12 @@ const without = <T>(records: Readonly<Record<string, T>>, id: string): Record<st
 
 /** The plan with one thing about it changed; every record not touched is the same object. */
 export function randomEdit(plan: Plan, chance: Chance): Plan {
-  const names: Names = { tracks: ids(plan.tracks), turnouts: ids(plan.turnouts) };
+  const names: Names = { tracks: ids(plan.tracks), turnouts: ids(plan.turnouts), turntables: ids(plan.turntables) };
   const id = names.tracks[chance.below(names.tracks.length)];
   const track = id === undefined ? undefined : plan.tracks[id];
   const withTrack = (change: Partial<Track>): Plan =>
     id === undefined || !track ? plan : { ...plan, tracks: { ...plan.tracks, [id]: { ...track, ...change } } };
-  switch (chance.below(16)) {
+  switch (chance.below(20)) {
     case 0:
     case 1:
       return withTrack({ start: randomAnchor(chance, names) });
@@ -238,6 +281,25 @@ export function randomEdit(plan: Plan, chance: Chance): Plan {
       const value = chance.between(200, 900);
       const main = { ...plan.standards.classes.main, easement: { value, source: "test" } };
       return { ...plan, standards: { ...plan.standards, classes: { ...plan.standards.classes, main } } };
+    }
+    case 15:
+      return { ...plan, slips: { ...plan.slips, [`s${chance.below(3)}`]: randomSlip(chance, names.tracks) } };
+    case 16:
+      return {
+        ...plan,
+        turntables: { ...plan.turntables, [`w${chance.below(3)}`]: randomTurntable(chance, names.tracks) },
+      };
+    case 17:
+      return chance.yes(0.5)
+        ? { ...plan, slips: without(plan.slips, `s${chance.below(3)}`) }
+        : { ...plan, turntables: without(plan.turntables, `w${chance.below(3)}`) };
+    case 18: {
+      // A crossed track slides, and its slip with it.
+      const moved = plan.tracks["c1"];
+      if (!moved || !("pose" in moved.start)) return plan;
+      const { pose } = moved.start;
+      const start = { pose: { ...pose, x: pose.x + chance.between(-60, 60), y: pose.y + chance.between(-60, 60) } };
+      return { ...plan, tracks: { ...plan.tracks, c1: { ...moved, start } } };
     }
     case 14:
       return { ...plan, option: chance.one(["one", "two"]) };

@@ -70,10 +70,13 @@ describe("a thousand plans of chance", () => {
         for (const leg of legs) seen.add(`leg ${Object.keys(leg)[0]}`);
         seen.add(`start ${Object.keys(start)[0]}`);
       }
-      for (const { kind } of deriveLayout(plan).findings) seen.add(kind);
+      const layout = deriveLayout(plan);
+      for (const { kind } of layout.findings) seen.add(kind);
+      for (const { kind } of layout.lines.values()) seen.add(`line ${kind}`);
+      for (const { kind } of layout.network.nodes.values()) seen.add(`node ${kind}`);
     }
     for (const kind of ["straight", "curve", "toward", "join", "beside", "flex"]) expect(seen).toContain(`leg ${kind}`);
-    for (const kind of ["pose", "turnout", "track", "beside"]) expect(seen).toContain(`start ${kind}`);
+    for (const kind of ["pose", "turnout", "track", "beside", "turntable"]) expect(seen).toContain(`start ${kind}`);
     for (const kind of [
       "leg-unsolved",
       "anchor-missing",
@@ -82,6 +85,10 @@ describe("a thousand plans of chance", () => {
       "turnout-unknown",
       "pin-off-track",
       "beside-gap",
+      "slip-unfit",
+      "turntable-unfit",
+      "line slip",
+      "node turntable",
     ])
       expect(seen).toContain(kind);
   });

@@ -18,6 +18,7 @@ export const idsOf = (chosen: Chosen, collection: Ref["collection"]): ReadonlySe
 export function hostOf(plan: Plan, anchor: Anchor): Id | undefined {
   if ("track" in anchor) return anchor.track;
   if ("beside" in anchor) return anchor.beside.track;
+  if ("turntable" in anchor) return plan.turntables[anchor.turntable]?.on;
   return "turnout" in anchor ? plan.turnouts[anchor.turnout]?.on : undefined;
 }
 
@@ -36,6 +37,9 @@ export function middleOf(layout: Layout, chosen: Chosen): Point | undefined {
     if (collection === "tracks") {
       const line = layout.lines.get(`track:${id}`);
       if (line) boxes.push(pathBounds(line.path));
+    } else if (collection === "turntables") {
+      const pit = layout.turntables.get(id);
+      if (pit) points([pit.centre]);
     } else if (collection === "benches") {
       const shape = plan.benches[id]?.shape;
       if (shape && "outline" in shape) points(shape.outline);

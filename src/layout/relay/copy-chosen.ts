@@ -15,10 +15,29 @@ import { type Anchor, type Id, type Leg, type Plan, type Track } from "../../pla
 import { legStationsOf } from "../derive.js";
 import type { Layout } from "../layout.js";
 import { type Chosen, hostOf, idsOf, middleOf } from "./chosen.js";
-import { type Motion, moveBench, movePoint, movePoints, moveTrack, moveTurnout } from "./motion.js";
+import {
+  type Motion,
+  moveBench,
+  movePoint,
+  movePoints,
+  moveSlip,
+  moveTrack,
+  moveTurnout,
+  moveTurntable,
+} from "./motion.js";
 import { plainLegs, segmentsOfLeg } from "./plain-legs.js";
 
-const COPIED = ["benches", "backdrops", "gates", "labels", "tracks", "turnouts", "pins"] as const;
+const COPIED = [
+  "benches",
+  "backdrops",
+  "gates",
+  "labels",
+  "tracks",
+  "turnouts",
+  "slips",
+  "turntables",
+  "pins",
+] as const;
 type Copied = (typeof COPIED)[number];
 
 /** Records that stand by themselves, by their old ids. */
@@ -46,6 +65,13 @@ export function copyChosen(layout: Layout, chosen: Chosen): CopyResult {
     labels: only(plan.labels, idsOf(chosen, "labels")),
     tracks,
     turnouts: lyingOn(plan.turnouts, tracks, (turnout) => turnout.on),
+    // A slip is of two tracks and goes where both go.
+    slips: lyingOn(
+      lyingOn(plan.slips, tracks, (slip) => slip.on),
+      tracks,
+      (slip) => slip.across,
+    ),
+    turntables: lyingOn(plan.turntables, tracks, (turntable) => turntable.on),
     pins: lyingOn(plan.pins, tracks, (pin) => pin.track),
     middle: middleOf(layout, chosen) ?? { x: 0, y: 0 },
   };
@@ -143,8 +169,20 @@ export function pasteClipping(plan: Plan, clipping: Clipping, { motion, deck }: 
   return { edit: edit.ok && refs.length === 0 ? refused("there is nothing to paste") : edit, refs };
 }
 
-/** Turnouts lie on tracks, and tracks start from turnouts: all tracks are there bare before the first turnout is put. */
-const PUT_IN_ORDER: readonly Copied[] = ["turnouts", "tracks", "pins", "benches", "backdrops", "gates", "labels"];
+/**
+ * Turnouts and turntables lie on tracks, and tracks start from them: all tracks are there bare before the first is put.
+ */
+const PUT_IN_ORDER: readonly Copied[] = [
+  "turnouts",
+  "turntables",
+  "tracks",
+  "slips",
+  "pins",
+  "benches",
+  "backdrops",
+  "gates",
+  "labels",
+];
 const ORIGIN: Anchor = { pose: { x: 0, y: 0, heading: 0 } };
 const RESERVED = { text: "", at: { x: 0, y: 0 } };
 
@@ -173,6 +211,8 @@ function carried(clipping: Clipping, motion: Motion): { readonly [C in Copied]: 
     labels: each(clipping.labels, (label) => ({ ...label, at: movePoint(motion, label.at) })),
     tracks: each(clipping.tracks, (track) => moveTrack(motion, track)),
     turnouts: each(clipping.turnouts, (turnout) => moveTurnout(motion, turnout)),
+    slips: each(clipping.slips, (slip) => moveSlip(motion, slip)),
+    turntables: each(clipping.turntables, (turntable) => moveTurntable(motion, turntable)),
     pins: clipping.pins,
   };
 }

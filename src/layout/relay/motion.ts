@@ -7,7 +7,7 @@
 import type { Point } from "../../geometry/pose.js";
 import { type Degrees, type Millimetres, toRadians } from "../../geometry/units.js";
 import { amend } from "../../plan/edit.js";
-import type { Anchor, Bench, Leg, Side, Track, Turnout } from "../../plan/schema.js";
+import type { Anchor, Bench, Leg, Side, Slip, Track, Turnout, Turntable } from "../../plan/schema.js";
 import { otherSide } from "./relocate.js";
 
 export interface Motion {
@@ -100,6 +100,14 @@ export const moveTrack = (motion: Motion, track: Track): Track => ({
 
 export const moveTurnout = (motion: Motion, turnout: Turnout): Turnout =>
   turnout.hand === "wye" ? turnout : amend(turnout, { hand: moveHand(motion, turnout.hand) });
+
+/** A slip lies where its tracks cross; only the side of a single one's curve changes hands. */
+export const moveSlip = (motion: Motion, slip: Slip): Slip =>
+  slip.kind === "double" ? slip : { ...slip, side: moveHand(motion, slip.side ?? "left") };
+
+/** A turntable goes with its approach; seen in a mirror its stalls lie on the other side. */
+export const moveTurntable = (motion: Motion, turntable: Turntable): Turntable =>
+  motion.mirror ? { ...turntable, stalls: turntable.stalls.map((angle) => (angle === 0 ? 0 : -angle)) } : turntable;
 
 /** Shelves lie along their walls and stay there. */
 export function moveBench(motion: Motion, bench: Bench): Bench {

@@ -7,7 +7,17 @@ import { putObstacle } from "../../plan/room-edits.js";
 import type { Id, Plan, Track } from "../../plan/schema.js";
 import type { Layout } from "../layout.js";
 import { type Chosen, hostOf, hostsBeside, idsOf } from "./chosen.js";
-import { type Motion, moveBench, movePoint, movePoints, moveHeading, moveTrack, moveTurnout } from "./motion.js";
+import {
+  type Motion,
+  moveBench,
+  moveHeading,
+  movePoint,
+  movePoints,
+  moveSlip,
+  moveTrack,
+  moveTurnout,
+  moveTurntable,
+} from "./motion.js";
 
 export function moveChosen(layout: Layout, chosen: Chosen, motion: Motion, name: string): Edit {
   const { plan } = layout;
@@ -22,6 +32,13 @@ export function moveChosen(layout: Layout, chosen: Chosen, motion: Motion, name:
   }
   for (const [id, turnout] of Object.entries(plan.turnouts)) {
     if (tracks.has(turnout.on)) then((next) => putRecord(next, "turnouts", id, moveTurnout(motion, turnout)));
+  }
+  for (const [id, slip] of Object.entries(plan.slips)) {
+    if (tracks.has(slip.on) && tracks.has(slip.across))
+      then((next) => putRecord(next, "slips", id, moveSlip(motion, slip)));
+  }
+  for (const [id, turntable] of Object.entries(plan.turntables)) {
+    if (tracks.has(turntable.on)) then((next) => putRecord(next, "turntables", id, moveTurntable(motion, turntable)));
   }
   for (const { collection, id } of chosen.refs) {
     if (collection === "benches") {

@@ -3,7 +3,7 @@
  * turnouts, pins, hidden stretches, and whatever starts from it, joins it or runs beside it.
  */
 import { amend, andThen, done, type Edit, putRecord } from "../../plan/edit.js";
-import type { Anchor, Id, Leg, Plan, Side, Track } from "../../plan/schema.js";
+import type { Anchor, Id, Leg, Plan, Side, Slip, Track } from "../../plan/schema.js";
 import type { Millimetres } from "../../geometry/units.js";
 
 export interface Relocation {
@@ -17,6 +17,8 @@ export interface Relocation {
   end(end: "start" | "end"): { readonly track: Id; readonly end: "start" | "end" };
   /** Whether the track now runs the other way. */
   readonly turned: boolean;
+  /** Where along the track a slip lies that leads across to it. */
+  slipAcross?(slip: Id): Millimetres | undefined;
 }
 
 export const otherSide = (side: Side): Side => (side === "left" ? "right" : "left");
@@ -33,6 +35,16 @@ export function relocate(plan: Plan, r: Relocation, laid: readonly Id[], name: s
     const facing = r.turned ? (turnout.facing === "with" ? "against" : "with") : turnout.facing;
     const moved = amend(turnout, { on: to.track, facing, ...("at" in to && { at: to.at }) });
     edit = andThen(edit, (next) => putRecord(next, "turnouts", id, moved), name);
+  }
+  for (const [id, slip] of Object.entries(plan.slips)) {
+    const moved = slipMoved(id, slip, r);
+    if (moved !== slip) edit = andThen(edit, (next) => putRecord(next, "slips", id, moved), name);
+  }
+  for (const [id, turntable] of Object.entries(plan.turntables)) {
+    if (turntable.on !== r.track) continue;
+    const to = r.end(turntable.end);
+    const moved = amend(turntable, { on: to.track, end: to.end });
+    edit = andThen(edit, (next) => putRecord(next, "turntables", id, moved), name);
   }
   for (const [id, pin] of Object.entries(plan.pins)) {
     if (pin.track !== r.track) continue;
@@ -52,6 +64,16 @@ export function relocate(plan: Plan, r: Relocation, laid: readonly Id[], name: s
     );
   }
   return edit;
+}
+
+/** The side of a single slip's curve is seen along its own track, so it changes where that is turned. */
+function slipMoved(id: Id, slip: Slip, r: Relocation): Slip {
+  let moved = slip;
+  if (slip.across === r.track) moved = amend(moved, { across: r.place(r.slipAcross?.(id) ?? 0, 0).track });
+  if (slip.on !== r.track) return moved;
+  const to = r.place(Math.min(slip.at, r.length), 0);
+  const side = r.turned && slip.kind === "single" ? otherSide(slip.side ?? "left") : slip.side;
+  return amend(moved, { on: to.track, at: to.at, side });
 }
 
 function relocated(track: Track, r: Relocation): Track {

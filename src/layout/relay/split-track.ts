@@ -44,6 +44,7 @@ export function splitTrack(layout: Layout, id: Id, at: Millimetres, second?: Id)
     length: path.length,
     cuts: [at],
     turned: false,
+    slipAcross: (slip) => layout.slips.get(slip)?.across.s,
     place: (s, toward) => (s < at || (s === at && toward <= at) ? { track: id, at: s } : { track: other, at: s - at }),
     end: (end) => (end === "start" ? { track: id, end } : { track: other, end }),
   };
