@@ -51,7 +51,7 @@ function whereabouts(plan: Plan, reading: Reading): string[] {
   const lines = reading.places.slice(0, PLACES_SHOWN).map((place) => `${indent}${placeText(plan, reading, place)}`);
   const more = reading.places.length - PLACES_SHOWN;
   if (more > 0) lines.push(`${indent}and ${more} more`);
-  if (reading.reason) lines.push(`${indent}accepted: ${reading.reason}`);
+  if (reading.reason) lines.push(`${indent}lived with: ${reading.reason}`);
   return lines;
 }
 

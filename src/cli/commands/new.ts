@@ -20,7 +20,7 @@ export const newCommand = (): Command =>
     .requiredOption("--scale <scale>", "Z, N, TT, HO, OO, S, O, or with a ratio as N 1:148")
     .addOption(unitsOption())
     .addOption(new Option("--body <body>", "whose standards the limits begin with").choices(["NMRA", "NEM"]))
-    .option("--title <title>", "name of the plan", "New railway")
+    .option("--title <title>", "name of the plan", "Untitled plan")
     .addOption(outputOption())
     .addOption(forceOption())
     .action((options: NewOptions) => {

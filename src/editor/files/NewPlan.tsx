@@ -72,7 +72,7 @@ export function NewPlan({ files, units, onClose }: NewPlanProps) {
           <option value="imperial">feet and inches</option>
           <option value="metric">millimetres</option>
         </select>
-        <span className="quiet">of bare numbers</span>
+        <span className="quiet">where none is typed</span>
       </div>
       <div className="field">
         <label htmlFor={`${id}-scale`}>Scale</label>
@@ -85,13 +85,13 @@ export function NewPlan({ files, units, onClose }: NewPlanProps) {
         </select>
         <span className="quiet">sets the limits</span>
       </div>
-      <p className="quiet">Any room of other shape is drawn next, wall by wall; its doors and windows too.</p>
+      <p className="quiet">A room of another shape is drawn next, wall by wall, with its doors and windows.</p>
       <p className="actions">
         <button type="submit" className="button strong">
           Make it
         </button>
         <button type="button" className="button" onClick={onClose}>
-          Leave
+          Cancel
         </button>
       </p>
     </form>

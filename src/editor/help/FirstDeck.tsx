@@ -51,7 +51,7 @@ const STEPS: readonly Step[] = [
     picture: "first-deck-profile",
     alt: "The profile below the sheet with two height pins",
     words: [
-      "Grade: take Pin height, hold a height at one end and another where the line shall have risen. Between pins the track takes an even grade, and the profile shows what lies under and over it.",
+      "Grade: take Pin height, hold a height at one end and another where the line is to be higher. Between pins the track takes an even grade, and the profile shows what lies under and over it.",
       "Drag a pin up or down and watch the readings.",
     ],
   },

@@ -19,7 +19,7 @@ export function DeckChoice() {
     <fieldset className="sheet-choice deck-choice">
       <legend>Deck</legend>
       {decks.map((id) => (
-        <label key={id} title="Twice for its name, height and structure">
+        <label key={id} title="Double-click for its name, height and structure">
           <input
             type="radio"
             className="unseen"

@@ -123,7 +123,7 @@ export const COMMANDS: readonly Command[] = [
     keys: ["Mod+D"],
     run: when(chosen, (store) => apply(store, duplicateChosen(inputOf(store.getState())))),
   },
-  { id: "select-all", name: "Select all of the deck", keys: ["Mod+A"], run: always(selectAll) },
+  { id: "select-all", name: "Select all on the deck", keys: ["Mod+A"], run: always(selectAll) },
   {
     id: "next-object",
     name: "Next object",

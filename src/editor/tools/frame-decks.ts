@@ -85,7 +85,7 @@ export const decksTool: Tool<DecksState> = {
 
 function hintOf(state: DecksState, plan: Plan, deck: Id): string {
   const name = plan.decks[deck]?.name;
-  if (state.making) return "Type the new deck's name, height and thickness, Enter after each. Esc gives it up.";
+  if (state.making) return "Type the new deck’s name, height and thickness, Enter after each. Esc gives it up.";
   if (state.removing === deck && name !== undefined) {
     return `Delete again takes out ${name}${onDeck(plan, deck)}. Any other key leaves it.`;
   }
@@ -151,7 +151,7 @@ function change(state: DecksState, event: KeyPress, input: ToolInput): Outcome<D
   if (!set) return { state: next };
   const value = set.field === "name" ? { name: set.text } : { [set.field]: set.value };
   const after = typed.entered ? REST : next;
-  return committed(amendRecord(plan, "decks", deck, value, `Change deck's ${set.field}`), after, kept);
+  return committed(amendRecord(plan, "decks", deck, value, `Change deck’s ${set.field}`), after, kept);
 }
 
 function taken(plan: Plan, deck: Id): Edit {

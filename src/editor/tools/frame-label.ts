@@ -45,7 +45,7 @@ export const labelTool: Tool<LabelState> = {
     overlay: at ? [{ kind: "handle", at, shape: "ring", name: "place of the label", hot: true }] : [],
     hint: at
       ? "Type the name and press Enter; ← → turn it, click elsewhere to move it. Esc gives it up."
-      : "Click where the name of the place shall stand.",
+      : "Click where the name of the place is to stand.",
     ...(at && { entry: entryOf(typing, FIELDS) }),
     cursor: "crosshair",
   }),
@@ -60,5 +60,5 @@ function edited({ at, heading, typing }: LabelState, { plan, deck }: ToolInput):
   const text = typing.text.trim();
   if (!at || text === "") return refused("a label has a name to show");
   const label = { text, at, ...(Object.hasOwn(plan.decks, deck) && { deck }), ...(heading !== 0 && { heading }) };
-  return putRecord(plan, "labels", newId(plan, text), label, "Put label");
+  return putRecord(plan, "labels", newId(plan, text), label, "Place label");
 }

@@ -27,7 +27,7 @@ export interface PeninsulaState {
 const KINDS: readonly SnapKind[] = ["bench-corner", "wall-corner", "bench-edge", "wall"];
 const RULES: LineRules<"radius"> = {
   kinds: KINDS,
-  fields: [{ key: "radius", label: "Radius of the end's disc", takes: "length", most: BOUNDS.radius }],
+  fields: [{ key: "radius", label: "Radius of the end’s disc", takes: "length", most: BOUNDS.radius }],
 };
 /** Wide enough to be reached over from both sides (common practice, no source). */
 const USUAL = { imperial: 36 * INCH, metric: 900 } as const;

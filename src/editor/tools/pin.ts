@@ -1,5 +1,5 @@
 /**
- * The pin tool: a click on a track pins its height there; the height is typed, in units or as a deck's name. Pins are
+ * The pin tool: a click on a track pins its height there; the height is typed, in units or as a deck’s name. Pins are
  * dragged along their track, Delete takes one up.
  */
 import { pick } from "../../drafting/pick.js";
@@ -89,7 +89,7 @@ export const pinTool: Tool<PinState> = {
     return {
       overlay,
       hint: pin
-        ? "Type its height or a deck's name, Enter sets it; drag it along the track; Delete takes it up."
+        ? "Type its height or a deck’s name, Enter sets it; drag it along the track; Delete takes it up."
         : "Click a track to pin its height there.",
       ...(pin && { entry: entryOf(state.typing, FIELDS, pinText(pin, input)) }),
       cursor: state.over === undefined ? "crosshair" : "move",

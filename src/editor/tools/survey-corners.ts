@@ -51,7 +51,7 @@ const BY: readonly Field<"by">[] = [{ key: "by", label: "Move wall by", takes: "
 const NOTCH: readonly Field<NotchField>[] = [
   { key: "depth", label: "Depth into the room", takes: "length", least: Number.NEGATIVE_INFINITY },
   { key: "width", label: "Width", takes: "length" },
-  { key: "from", label: "From the wall's first corner", takes: "length", least: 0 },
+  { key: "from", label: "From the wall’s first corner", takes: "length", least: 0 },
 ];
 
 export const cornersTool: Tool<CornersState> = {
@@ -104,7 +104,7 @@ export const cornersTool: Tool<CornersState> = {
       const value = state.notch[state.typing.field];
       return {
         overlay,
-        hint: "Type the notch's depth (less than nothing for an alcove), Tab, its width; Enter cuts it. Whether a wall carries load is for a licensed person to say.",
+        hint: "Type the notch’s depth (less than nothing for an alcove), Tab, its width; Enter cuts it. Whether a wall carries load is for a licensed person to say.",
         entry: entryOf(state.typing, NOTCH, value === undefined ? "" : formatLength(value, input.units)),
       };
     }

@@ -67,7 +67,7 @@ const USUAL: Readonly<Record<Kind, Readonly<Record<Plan["units"], Sizes>>>> = {
 };
 
 const WIDTH: Field<OpeningField> = { key: "width", label: "Width", takes: "length" };
-const AT: Field<OpeningField> = { key: "at", label: "From the wall's first corner", takes: "length", least: 0 };
+const AT: Field<OpeningField> = { key: "at", label: "From the wall’s first corner", takes: "length", least: 0 };
 const SILL: Field<OpeningField> = { key: "sill", label: "Sill above the floor", takes: "length", least: 0 };
 const HEAD: Field<OpeningField> = { key: "head", label: "Head above the floor", takes: "length" };
 const FIELDS: Readonly<Record<Kind, readonly Field<OpeningField>[]>> = {

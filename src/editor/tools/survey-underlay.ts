@@ -86,7 +86,7 @@ export const underlayTool: Tool<UnderlayState> = {
         ? "Type how far the two points are from one another in the room, Enter; L lays them level. Backspace takes back."
         : a
           ? "Click a second point that you know the distance to."
-          : "Drag the picture, or click two points to scale it. [ and ] fade it, Delete takes it away. It stays in this browser, not in the plan's file.",
+          : "Drag the picture, or click two points to scale it. [ and ] fade it, Delete takes it away. It stays in this browser, not in the plan’s file.",
       ...entryWhile(b !== undefined, entryOf(state.typing, FIELDS, apart)),
       cursor: state.held?.moved ? "move" : "crosshair",
     };

@@ -80,7 +80,7 @@ function nextStep({ corners }: WallsState): string {
     return "Click the first corner of the room, or type the length of the first wall and press Enter.";
   }
   if (corners.length === 1)
-    return "Click the next corner, or type the wall's length. Backspace takes back, Esc starts over.";
+    return "Click the next corner, or type the wall’s length. Backspace takes back, Esc starts over.";
   const turn = "← → turn (Tab types an angle), then type the next length, or click. ";
   const close = corners.length > 2 ? "Enter closes with a last wall, S spreads the error over the walls. " : "";
   return `${turn}${close}Backspace takes back.`;

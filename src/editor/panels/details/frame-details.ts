@@ -36,7 +36,7 @@ export function deckDetails(plan: Plan, id: Id): Details | undefined {
     ),
     ...clearAbove(plan, id),
   ];
-  const consequence = consequenceOf(plan, { collection: "decks", id }, "Changing this deck's height");
+  const consequence = consequenceOf(plan, { collection: "decks", id }, "Changing this deck’s height");
   return {
     title: "Deck",
     about: deck.name,
@@ -204,7 +204,7 @@ export function labelDetails(plan: Plan, id: Id): Details | undefined {
       {
         id: "heading",
         label: "Reads",
-        note: "from the right",
+        note: "anticlockwise",
         quantity: "angle",
         value: label.heading,
         without: "level",

@@ -85,7 +85,7 @@ export function openingDetails(plan: Plan, id: Id): Details | undefined {
       choices: plan.room.outline.map((_, i) => ({ value: String(i), name: wallName(plan, i) })),
       set: (now, wall) => change(now, { wall: Number(wall) }),
     },
-    number({ id: "at", label: "At", note: "from the wall's first corner", value: opening.at }, (now, at) =>
+    number({ id: "at", label: "At", note: "from the wall’s first corner", value: opening.at }, (now, at) =>
       change(now, { at }),
     ),
     number({ id: "width", label: "Width", value: opening.width }, (now, width) => change(now, { width })),

@@ -95,7 +95,7 @@ function startFields(plan: Plan, id: Id, start: Anchor): Field[] {
         kind: "number",
         id: "start.heading",
         label: "Heading",
-        note: "from the right, anticlockwise",
+        note: "anticlockwise",
         quantity: "angle",
         value: pose.heading,
         set: (now, value) => put(now, { ...start, pose: amend(pose, { heading: value ?? 0 }) }),
@@ -111,7 +111,8 @@ function startFields(plan: Plan, id: Id, start: Anchor): Field[] {
     const value = `${start.end} of ${trackName(plan, start.track)}`;
     return [{ kind: "fact", id: "start", label: "Starts from", value }];
   }
-  if ("turntable" in start) return [{ kind: "fact", id: "start", label: "Starts from", value: anchorName(plan, start) }];
+  if ("turntable" in start)
+    return [{ kind: "fact", id: "start", label: "Starts from", value: anchorName(plan, start) }];
   const { beside } = start;
   return [
     {

@@ -36,7 +36,7 @@ export function turnoutDetails(plan: Plan, layout: Layout, id: Id): Details | un
     choice(
       { id: "facing", label: "Facing", value: turnout.facing },
       [
-        ["with", "trains going the track's way"],
+        ["with", "trains going the track’s way"],
         ["against", "trains coming back along it"],
       ],
       (now, facing) => amendRecord(now, "turnouts", id, { facing }, "Turn turnout round"),
