@@ -107,7 +107,6 @@ function assemblePiece(
   const shared: number[] = [];
   const ownPins: number[] = [];
   let heightCount = 0;
-  let longest: Line | undefined;
   const numberInPiece = (node: number): number => {
     const known = inPiece[node] ?? -1;
     if (known >= 0) return known;
@@ -128,7 +127,6 @@ function assemblePiece(
     sides[end + 1] = edge.b.side;
     edges.push(edge);
     ofEdges.push(line);
-    if (!longest || line.path.length > longest.path.length) longest = line;
   }
   return {
     edges,
@@ -138,8 +136,64 @@ function assemblePiece(
     shared: Int32Array.from(shared),
     heightCount,
     pins: Float64Array.from(ownPins),
-    deckHeight: decks[longest?.deck ?? ""]?.height ?? 0,
+    deckHeight: deckHeightOf(ofEdges, decks),
   };
+}
+
+/** A piece whose network hangs together as before, and what of it is new. */
+export interface MovedPiece {
+  readonly piece: Piece;
+  /** Places in the piece of edges that are not what they were. */
+  readonly changed: readonly number[];
+}
+
+/**
+ * The piece with the edges and lines of now, in a network whose nodes are the very ones they were; itself where nothing
+ * in it changed. Undefined where an edge got or lost its run, so that other heights are one.
+ */
+export function movedPiece(
+  piece: Piece,
+  network: Network,
+  lines: ReadonlyMap<LineKey, Line>,
+  decks: Readonly<Record<Id, { readonly height: Millimetres }>>,
+): MovedPiece | undefined {
+  const changed: number[] = [];
+  let sameLines = true;
+  for (let i = 0; i < piece.edges.length; i++) {
+    const before = piece.edges[i];
+    const edge = before && network.edges[before.index];
+    const line = edge && lines.get(edge.line);
+    if (!edge || !line || hasRun(edge) !== hasRun(before)) return undefined;
+    if (edge !== before) changed.push(i);
+    if (line !== piece.lines[i]) sameLines = false;
+  }
+  if (changed.length === 0 && sameLines) return { piece, changed };
+  const edges = piece.edges.map((edge) => network.edges[edge.index] ?? edge);
+  const ofEdges = sameLines ? piece.lines : edges.map((edge, i) => lines.get(edge.line) ?? (piece.lines[i] as Line));
+  return { piece: { ...piece, edges, lines: ofEdges, deckHeight: deckHeightOf(ofEdges, decks) }, changed };
+}
+
+/** Where a piece lies when no pin holds it: the deck of the first of its longest lines. */
+function deckHeightOf(
+  lines: readonly Line[],
+  decks: Readonly<Record<Id, { readonly height: Millimetres }>>,
+): Millimetres {
+  let longest: Line | undefined;
+  for (const line of lines) if (!longest || line.path.length > longest.path.length) longest = line;
+  return decks[longest?.deck ?? ""]?.height ?? 0;
+}
+
+/** Edges of each line of a piece by their place in it, in order along the line. */
+export function edgesByLine(piece: Piece): Map<LineKey, number[]> {
+  const ofLine = new Map<LineKey, number[]>();
+  piece.edges.forEach((edge, i) => {
+    const own = ofLine.get(edge.line);
+    if (own) own.push(i);
+    else ofLine.set(edge.line, [i]);
+  });
+  const from = (i: number): Millimetres => piece.edges[i]?.from ?? 0;
+  for (const own of ofLine.values()) own.sort((a, b) => from(a) - from(b));
+  return ofLine;
 }
 
 /** Whether two pieces have the same heights: the same lines cut at the same places, hanging together in the same way. */

@@ -10,12 +10,21 @@ import { poseAt } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Plan } from "../plan/schema.js";
 import { type Link, solveHeights } from "./height-solve.js";
-import { edgeRun, hasRun, networkPieces, type Piece, samePiece } from "./heights-pieces.js";
+import {
+  edgeRun,
+  edgesByLine,
+  hasRun,
+  movedPiece,
+  type MovedPiece,
+  networkPieces,
+  type Piece,
+  samePiece,
+} from "./heights-pieces.js";
 import type { Finding } from "./layout.js";
 import type { Line, LineKey } from "./line.js";
 import type { Network } from "./network.js";
 import type { Profile, VerticalCurve } from "./profile.js";
-import { verticalCurves } from "./vertical-curves.js";
+import { type Break, curvesAt, findBreaks, Ways } from "./vertical-curves.js";
 
 /** Pins on one height that differ by less agree: a hundredth of a millimetre is finer than anyone can build. */
 const PINS_AGREE: Millimetres = 0.01;
@@ -33,6 +42,11 @@ export interface HeightsInput {
 
 interface SolvedPiece {
   readonly piece: Piece;
+  readonly edgesByLine: ReadonlyMap<LineKey, readonly number[]>;
+  /** Heights of the piece's nodes. */
+  readonly heights: Float64Array;
+  readonly ways: Ways;
+  readonly breaks: readonly Break[];
   readonly profiles: ReadonlyMap<LineKey, Profile>;
   readonly findings: readonly Finding[];
 }
@@ -42,43 +56,100 @@ export interface Heights {
   readonly findings: readonly Finding[];
   /** Lines whose profile is not the object it was in the previous heights. */
   readonly solved: number;
-  /** What the next derivation may take over: each line's piece, and the setting the curves were laid by. */
-  readonly pieces: ReadonlyMap<LineKey, SolvedPiece>;
+  /** What the next derivation may take over, and what it was derived from. */
+  readonly pieces: readonly SolvedPiece[];
+  readonly network: Network;
+  readonly decks: Plan["decks"];
   readonly verticalCurve: Millimetres;
 }
 
 export function deriveProfiles(input: HeightsInput, previous?: Heights): Heights {
-  const { network, lines, decks, verticalCurve } = input;
+  const { network, decks, verticalCurve } = input;
+  const before = previous?.verticalCurve === verticalCurve ? previous : undefined;
+  const moved =
+    before?.network.nodes === network.nodes && before.decks === decks ? movedPieces(input, before) : undefined;
+  const pieces = moved ?? piecesAfresh(input, previous, before);
   const profiles = new Map<LineKey, Profile>();
-  const pieces = new Map<LineKey, SolvedPiece>();
-  const findings: Finding[] = [];
+  for (const piece of pieces) for (const [line, profile] of piece.profiles) profiles.set(line, profile);
   let solved = 0;
-  for (const piece of networkPieces(network, lines, decks)) {
-    const before =
-      previous?.verticalCurve === verticalCurve ? previous.pieces.get(piece.edges[0]?.line ?? "track:") : undefined;
-    const same = before && samePiece(before.piece, piece) ? before : solvePiece(piece, verticalCurve, previous);
-    findings.push(...same.findings);
-    for (const [line, profile] of same.profiles) {
-      profiles.set(line, profile);
-      pieces.set(line, same);
-      if (previous?.profiles.get(line) !== profile) solved++;
-    }
-  }
-  const asBefore = previous && solved === 0 && previous.profiles.size === profiles.size;
-  return { profiles: asBefore ? previous.profiles : profiles, findings, solved, pieces, verticalCurve };
+  for (const [line, profile] of profiles) if (previous?.profiles.get(line) !== profile) solved++;
+  return {
+    profiles: previous && solved === 0 && previous.profiles.size === profiles.size ? previous.profiles : profiles,
+    findings: pieces.flatMap(({ findings }) => findings),
+    solved,
+    pieces,
+    network,
+    decks,
+    verticalCurve,
+  };
 }
 
-function solvePiece(piece: Piece, verticalCurve: Millimetres, previous: Heights | undefined): SolvedPiece {
+function piecesAfresh(input: HeightsInput, previous: Heights | undefined, before: Heights | undefined): SolvedPiece[] {
+  const { network, lines, decks, verticalCurve } = input;
+  const byLine = new Map(before?.pieces.map((solved) => [solved.piece.edges[0]?.line, solved]));
+  return networkPieces(network, lines, decks).map((piece) => {
+    const same = byLine.get(piece.edges[0]?.line);
+    // The edges say the same, but where they stand in the network is new.
+    return same && samePiece(same.piece, piece) ? { ...same, piece } : solvePiece(piece, verticalCurve, previous);
+  });
+}
+
+/** The pieces of a network that hangs together as it did; undefined where one of them does not. */
+function movedPieces(
+  { network, lines, decks, verticalCurve }: HeightsInput,
+  before: Heights,
+): SolvedPiece[] | undefined {
+  const pieces: SolvedPiece[] = [];
+  for (const solved of before.pieces) {
+    const moved = movedPiece(solved.piece, network, lines, decks);
+    if (!moved) return undefined;
+    pieces.push(
+      moved.piece === solved.piece
+        ? solved
+        : (stillLevel(solved, moved) ?? solvePiece(moved.piece, verticalCurve, before, solved)),
+    );
+  }
+  return pieces;
+}
+
+function solvePiece(
+  piece: Piece,
+  verticalCurve: Millimetres,
+  previous: Heights | undefined,
+  like?: SolvedPiece,
+): SolvedPiece {
   const { pins, findings } = gatherPins(piece);
   const heights = nodeHeights(piece, pins);
-  const curves = verticalCurves(piece, heights, verticalCurve);
+  const ways = new Ways(piece, like?.ways);
+  const breaks = findBreaks(ways, heights, verticalCurve);
+  const ofLine = like?.edgesByLine ?? edgesByLine(piece);
+  const curves = curvesAt(ways, breaks);
   const profiles = new Map<LineKey, Profile>();
-  for (const [line, straight] of straightGrades(piece, heights)) {
-    const profile: Profile = { ...straight, curves: curves.get(line) ?? [] };
-    const before = previous?.profiles.get(line);
-    profiles.set(line, before && sameProfile(before, profile) ? before : profile);
+  for (const [line, edges] of ofLine)
+    profiles.set(line, profileOf(piece, edges, heights, curves.get(line) ?? [], previous?.profiles.get(line)));
+  return { piece, edgesByLine: ofLine, heights, ways, breaks, profiles, findings };
+}
+
+/**
+ * A piece of which only level edges changed: nothing flows through them, so whatever their length no height changes,
+ * and no break of grade. Undefined where one of them climbs, or there is a finding to be told anew.
+ */
+function stillLevel(solved: SolvedPiece, { piece, changed }: MovedPiece): SolvedPiece | undefined {
+  const { heights, findings, breaks, edgesByLine: ofLine } = solved;
+  if (findings.length > 0 || piece.deckHeight !== solved.piece.deckHeight) return undefined;
+  for (const i of changed) {
+    const climbs = heights[piece.ends[2 * i] ?? 0] !== heights[piece.ends[2 * i + 1] ?? 0];
+    if (climbs && piece.edges[i]?.plane === undefined) return undefined;
   }
-  return { piece, profiles, findings };
+  const ways = new Ways(piece, solved.ways);
+  const curves = curvesAt(ways, breaks);
+  const lines = new Set<LineKey>(curves.keys());
+  for (const i of changed) lines.add(piece.edges[i]?.line ?? "track:");
+  for (const [line, { curves: own }] of solved.profiles) if (own.length > 0) lines.add(line);
+  const profiles = new Map(solved.profiles);
+  for (const line of lines)
+    profiles.set(line, profileOf(piece, ofLine.get(line) ?? [], heights, curves.get(line) ?? [], profiles.get(line)));
+  return { piece, edgesByLine: ofLine, heights, ways, breaks, profiles, findings };
 }
 
 /** The pins by shared height. Where several on one height disagree the first holds, and the others are findings. */
@@ -126,42 +197,41 @@ function nodeHeights(piece: Piece, pins: Float64Array): Float64Array {
   });
 }
 
-type StraightGrades = Pick<Profile, "stations" | "heights">;
-
-function straightGrades(piece: Piece, heights: Float64Array): Map<LineKey, StraightGrades> {
-  const ofLine = new Map<LineKey, number[]>();
-  piece.edges.forEach((edge, i) => {
-    const own = ofLine.get(edge.line);
-    if (own) own.push(i);
-    else ofLine.set(edge.line, [i]);
-  });
-  const from = (i: number): Millimetres => piece.edges[i]?.from ?? 0;
-  const result = new Map<LineKey, StraightGrades>();
-  for (const [line, own] of ofLine) {
-    own.sort((a, b) => from(a) - from(b));
-    const stations: Millimetres[] = [];
-    const high: Millimetres[] = [];
-    for (const i of own) {
-      if (stations.at(-1) !== from(i)) {
-        stations.push(from(i));
-        high.push(heights[piece.ends[2 * i] ?? 0] ?? 0);
-      }
-      stations.push(piece.edges[i]?.to ?? 0);
-      high.push(heights[piece.ends[2 * i + 1] ?? 0] ?? 0);
+/** The profile of a line from its edges in order along it; `before` where it comes out the same. */
+function profileOf(
+  piece: Piece,
+  edges: readonly number[],
+  heights: Float64Array,
+  curves: readonly VerticalCurve[],
+  before: Profile | undefined,
+): Profile {
+  const stations: Millimetres[] = [];
+  const high: Millimetres[] = [];
+  for (const i of edges) {
+    const from = piece.edges[i]?.from ?? 0;
+    if (stations.at(-1) !== from) {
+      stations.push(from);
+      high.push(heights[piece.ends[2 * i] ?? 0] ?? 0);
     }
-    result.set(line, { stations, heights: high });
+    stations.push(piece.edges[i]?.to ?? 0);
+    high.push(heights[piece.ends[2 * i + 1] ?? 0] ?? 0);
   }
-  return result;
+  const same =
+    before && near(stations, before.stations) && near(high, before.heights) && sameCurves(curves, before.curves);
+  return same ? before : { stations, heights: high, curves };
 }
 
-const near = (a: readonly number[], b: readonly number[]): boolean =>
-  a.length === b.length && a.every((value, i) => Math.abs(value - (b[i] ?? Number.NaN)) <= SAME);
+function near(a: readonly number[], b: readonly number[]): boolean {
+  if (a.length !== b.length) return false;
+  for (let i = 0; i < a.length; i++) if (!(Math.abs((a[i] ?? 0) - (b[i] ?? Number.NaN)) <= SAME)) return false;
+  return true;
+}
 
-const curveFigures = (curves: readonly VerticalCurve[]): number[] =>
-  curves.flatMap((c) => [c.at, c.length, c.wanted, c.change]);
+const CURVE_FIGURES = ["at", "length", "wanted", "change"] as const;
 
-const sameProfile = (a: Profile, b: Profile): boolean =>
-  near(a.stations, b.stations) &&
-  near(a.heights, b.heights) &&
-  a.curves.length === b.curves.length &&
-  near(curveFigures(a.curves), curveFigures(b.curves));
+const sameCurves = (a: readonly VerticalCurve[], b: readonly VerticalCurve[]): boolean =>
+  a.length === b.length &&
+  a.every((curve, i) => {
+    const other = b[i];
+    return other && CURVE_FIGURES.every((figure) => Math.abs(curve[figure] - other[figure]) <= SAME);
+  });

@@ -21,7 +21,7 @@ export const NO_BREAK = 5e-5;
 /** Two places of one curve on one line nearer than this are the same place, reached from both sides. */
 const SAME_PLACE: Millimetres = 1e-6;
 
-interface Break {
+export interface Break {
   readonly node: number;
   readonly change: number;
   readonly wanted: Millimetres;
@@ -36,10 +36,14 @@ export function verticalCurves(
   heights: ArrayLike<Millimetres>,
   perPercent: Millimetres,
 ): Map<LineKey, VerticalCurve[]> {
-  const curves = new Map<LineKey, VerticalCurve[]>();
-  if (!(perPercent > 0)) return curves;
   const ways = new Ways(piece);
-  const breaks = findBreaks(ways, heights, perPercent);
+  return curvesAt(ways, findBreaks(ways, heights, perPercent));
+}
+
+/** The curves at the breaks of a piece, of each line in order along it. */
+export function curvesAt(ways: Ways, breaks: readonly Break[]): Map<LineKey, VerticalCurve[]> {
+  const { piece } = ways;
+  const curves = new Map<LineKey, VerticalCurve[]>();
   const isBreak = new Uint8Array(piece.pins.length);
   for (const { node } of breaks) isBreak[node] = 1;
   for (const at of breaks) {
@@ -51,11 +55,17 @@ export function verticalCurves(
 }
 
 /** How edge ends meet at nodes. An end is numbered 2 e at an edge's `from` and 2 e + 1 at its `to`. */
-class Ways {
+export class Ways {
   /** Ends on side 0 of node n at 2 n, on side 1 at 2 n + 1. */
-  private readonly meeting: number[][] = [];
+  private readonly meeting: number[][];
 
-  constructor(readonly piece: Piece) {
+  /** `like`: ways of a piece that hangs together in the same way. */
+  constructor(
+    readonly piece: Piece,
+    like?: Ways,
+  ) {
+    this.meeting = like?.meeting ?? [];
+    if (like) return;
     for (let i = 0; i < 2 * piece.pins.length; i++) this.meeting.push([]);
     for (let end = 0; end < piece.ends.length; end++) {
       this.meeting[2 * (piece.ends[end] ?? 0) + (piece.sides[end] ?? 0)]?.push(end);
@@ -135,7 +145,9 @@ class Ways {
   }
 }
 
-function findBreaks(ways: Ways, heights: ArrayLike<Millimetres>, perPercent: Millimetres): Break[] {
+/** Breaks of grade between heights of nodes that ask for a curve of `perPercent` mm for each percent; none for 0. */
+export function findBreaks(ways: Ways, heights: ArrayLike<Millimetres>, perPercent: Millimetres): Break[] {
+  if (!(perPercent > 0)) return [];
   const { ends } = ways.piece;
   /** Slope going away from the node, up positive. */
   const slope = (end: number): number =>
