@@ -6,6 +6,7 @@ import { drawCommand } from "./commands/draw.js";
 import { newCommand } from "./commands/new.js";
 import { profileCommand } from "./commands/profile.js";
 import { schemaCommand } from "./commands/schema.js";
+import { sectionCommand } from "./commands/section.js";
 import { upgradeCommand } from "./commands/upgrade.js";
 import { EXIT, Trouble } from "./trouble.js";
 
@@ -16,6 +17,7 @@ for (const command of [
   checkCommand(),
   drawCommand(),
   profileCommand(),
+  sectionCommand(),
   newCommand(),
   upgradeCommand(),
   schemaCommand(),

@@ -16,6 +16,7 @@ export {
 export { DEFAULT_SCALE, type DrawOptions, drawSvg } from "../exchange/svg/draw.js";
 export { PALETTES, type Palette, type Theme } from "../exchange/svg/palette.js";
 export { drawProfileSvg, type ProfileOptions } from "../exchange/svg/profile.js";
+export { drawSectionSvg, type SectionOptions } from "../exchange/svg/section.js";
 export { type JoinedPath, type JoinOptions, joinPoses } from "../geometry/join.js";
 export { curvatureAt, makePath, type Path, poseAt, reversePath, samplePath, splitPath } from "../geometry/path.js";
 export type { Point, Pose } from "../geometry/pose.js";
@@ -25,15 +26,18 @@ export type { Finding, HiddenStretch, Layout } from "../layout/layout.js";
 export type { Line, LineKey, LinePlace, PlacedTurnout } from "../layout/line.js";
 export { deckNamed, placesNamed } from "../layout/place-names.js";
 export { heightAt, type Profile, slopeAt } from "../layout/profile.js";
+export { type Cut, deriveSection, type Section } from "../layout/section.js";
+export { operatorsOf, standIn, type Standing } from "../layout/section-sight.js";
 export { findRoute, type Route, type RouteEnd, type Stretch } from "../layout/route.js";
 export { type EmptyPlanWishes, emptyPlan } from "../plan/empty-plan.js";
 export { formatLength, type LengthFormat } from "../plan/format-length.js";
 export { planJsonSchema, planJsonSchemaText } from "../plan/json-schema.js";
 export { type ParsedLength, parseLength } from "../plan/parse-length.js";
+export { type ParsedPoint, parsePoint } from "../plan/parse-point.js";
 export { presetStandards } from "../plan/presets.js";
 export { type Problem, printProblem } from "../plan/problem.js";
 export { type ReadOptions, type ReadResult, type Report, readPlan } from "../plan/read.js";
-export { FORMAT, type Id, type Plan, type TrackClass, VERSION } from "../plan/schema.js";
+export { FORMAT, type Id, type Operator, type Plan, type TrackClass, VERSION } from "../plan/schema.js";
 export { writePlan } from "../plan/write.js";
 export {
   type Place,
@@ -43,5 +47,6 @@ export {
   type ReadingUnit,
   type Verdict,
 } from "../readings/reading.js";
+export { throwsOf } from "../readings/envelope.js";
 export { takeReadings } from "../readings/take.js";
 export { type Body, findScale, type Scale, type ScaleName, scalesOf } from "../standards/scales.js";

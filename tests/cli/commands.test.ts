@@ -181,6 +181,34 @@ describe("profile", () => {
   });
 });
 
+describe("section", () => {
+  it("draws a cut to scale, with who stands in it", () => {
+    const { code, out, err } = run("section", "hill.plan.json", "--from", "1200, 0", "--to", "120 cm; 3 m");
+    expect([code, err]).toEqual([0, ""]);
+    expect(out).toMatch(/^<svg [^>]*data-scale="20" data-length="3000"/);
+    expect(out).toContain("Tall, standing, eye at");
+    const args = ["--from", "-100, 500", "--to", "3900, 500", "--operator", "seated", "--stand", "2 m"];
+    expect(run("section", "hill.plan.json", ...args, "--scale", "1:10").code).toBe(2);
+    const across = ["--from", "1200, 0", "--to", "1200, 3000"];
+    expect(run("section", "hill.plan.json", ...across, "--operator", "seated", "--stand", "1 m").out).toMatch(
+      /Seated, eye at [\d.]+ mm, 1000 mm from A/,
+    );
+  });
+
+  it.each([
+    [["--from", "here", "--to", "1, 2"], /^--from: "here" is no point; expected across, up/],
+    [["--from", "1, 2", "--to", "1, two"], /^--to: /],
+    [["--from", "1, 2", "--to", "1, 2"], /^--to: the cut has no length\n$/],
+    [["--from", "1200, 0", "--to", "1200, 3000", "--operator", "Nobody"], /no operator is called "Nobody" \("Tall/],
+    [["--from", "1200, 0", "--to", "1200, 3000", "--stand", "100"], /^--stand: nobody can stand there\n$/],
+    [["--from", "1, 2"], /--to/],
+  ])("refuses %j", (args, says) => {
+    const { code, out, err } = run("section", "hill.plan.json", ...args);
+    expect([code, out]).toEqual([2, ""]);
+    expect(err).toMatch(says);
+  });
+});
+
 describe("new", () => {
   it.each([
     [["--room", `21' 6" x 17'`, "--scale", "HO"], 6553.2, 5181.6, "imperial", "NMRA"],
