@@ -5,6 +5,9 @@ import { type Body, type Scale, type ScaleName, standardScale } from "../standar
 import { presetStandards } from "./presets.js";
 import { FORMAT, type Plan, VERSION } from "./schema.js";
 
+/** The usual ceiling to the very foot, for who measures in feet: not 8 ft and a sixteenth, mm. */
+const EIGHT_FEET = 8 * 304.8;
+
 export interface EmptyPlanWishes {
   readonly title: string;
   /** Room along x and along y, above 0. */
@@ -32,7 +35,7 @@ export function emptyPlan({ title, width, depth, scale, body, units }: EmptyPlan
         { x: width, y: depth },
         { x: 0, y: depth },
       ],
-      ceiling: CEILING.value,
+      ceiling: units === "imperial" ? EIGHT_FEET : CEILING.value,
       openings: {},
       obstacles: {},
     },

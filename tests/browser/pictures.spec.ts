@@ -11,6 +11,7 @@ interface Shelf {
   turnouts: Records;
   benches: Records;
   pins: Records;
+  labels: Records;
 }
 
 const shelf = (change: (plan: Shelf) => void): string => {
@@ -29,6 +30,7 @@ const shoot = (page: Page, name: string, part: string): Promise<Buffer> =>
 const bare = (plan: Shelf): void => {
   plan.tracks = {};
   plan.turnouts = {};
+  plan.labels = {};
 };
 
 const withPins = (plan: Shelf): void => {

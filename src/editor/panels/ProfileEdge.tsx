@@ -10,8 +10,8 @@ export function useProfileHeight(): [number, (height: number) => void] {
   const tall = useEditor((state) => state.stage === "grade" || state.deckView === "twin");
   const [own, setOwn] = useState<number>();
   const most = Math.max(HEIGHTS.least, Math.round(innerHeight * 0.6));
-  // A low window keeps most of its height for the sheet.
-  const share = Math.round(innerHeight * (tall ? 0.36 : 0.28));
+  // A low window keeps most of its height for the sheet, an upright one its readings under the profile.
+  const share = Math.round(Math.min(innerHeight * (tall ? 0.36 : 0.28), innerWidth * (tall ? 0.34 : 0.26)));
   const height = own ?? Math.max(Math.min(tall ? HEIGHTS.grade : HEIGHTS.usual, share), HEIGHTS.low);
   return [height, (wanted) => setOwn(Math.min(Math.max(wanted, HEIGHTS.least), most))];
 }

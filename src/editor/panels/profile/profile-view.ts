@@ -22,7 +22,7 @@ import { type Route, routePlaceAt } from "../../../layout/route.js";
 import type { Id, Plan } from "../../../plan/schema.js";
 
 /** Kept free round the field for names, heights, the curves strip and the distances, px. */
-const SPACE = { left: 58, right: 58, top: 36, strip: 42, foot: 28 } as const;
+const SPACE = { left: 66, right: 66, top: 36, strip: 42, foot: 28 } as const;
 /** Room in the field below the lowest height for the pins' figures, and above the highest for the grades', px. */
 const ROOM = { below: 16, above: 14 } as const;
 /** A flat route is not drawn as mountains, mm. */
