@@ -1,5 +1,5 @@
 /**
- * All readings of a layout, in an order that never changes: track, climb, decks, room. A rule that throws would take
+ * All readings of a layout, in an order that never changes: track, climb, decks, room, trains. A rule that throws would take
  * the others with it, so none may; what cannot be measured reads `none`.
  */
 import type { Layout } from "../layout/layout.js";
@@ -20,6 +20,13 @@ import type { Rule } from "./rule.js";
 import { sight } from "./sight.js";
 import { trackSpacing } from "./track-spacing.js";
 import { verticalCurve } from "./vertical-curve.js";
+import { runaround } from "./runaround.js";
+import { runs } from "./runs.js";
+import { siding } from "./siding.js";
+import { spur } from "./spur.js";
+import { staging } from "./staging.js";
+import { totals } from "./totals.js";
+import { yard } from "./yard.js";
 
 export const RULES: readonly Rule[] = [
   length,
@@ -36,6 +43,13 @@ export const RULES: readonly Rule[] = [
   sight,
   overTrack,
   edge,
+  siding,
+  yard,
+  staging,
+  spur,
+  runaround,
+  runs,
+  totals,
 ];
 
 /** What the rules find, with the owner's reasons for living with it. */
