@@ -9,6 +9,7 @@ import { piecesOf, type Piece } from "./hidden-pieces.js";
 import { centreLine, type Outline, pointsOutline, railPair, tiesOf } from "./line-shapes.js";
 import { DASH, detailAt, TRACK_WEIGHTS, WEIGHT } from "./line-weights.js";
 import type { Batch, Ink, Look } from "./batch.js";
+import { switchTiesOf } from "./switch-ties.js";
 import { bridgeAndStubs, bumpersOn, bumperShape, pitEdge } from "./trackwork-shapes.js";
 
 export interface TrackShapes {
@@ -190,8 +191,13 @@ function nearTrack(
         addTo(rails, line.class, pair);
         if (!withTies) continue;
         const length = TIE_LENGTH / ratio;
-        const make = (): Outline => tiesOf(line, stretch, length, spacing);
-        addTo(ties, line.class, keepChunk(store, line, `ties ${key} ${spacing}`, make));
+        const turnout = line.kind === "turnout" ? layout.turnouts.get(line.id) : undefined;
+        const host = turnout && turnout.hand !== "wye" ? layout.lines.get(turnout.host) : undefined;
+        const make = (): Outline =>
+          turnout && host
+            ? switchTiesOf(line, host, turnout, stretch, length, spacing)
+            : tiesOf(line, stretch, length, spacing);
+        addTo(ties, line.class, keepChunk(store, line, `ties ${key} ${spacing} ${turnout?.departs ?? ""}`, make));
       }
     }
   }
