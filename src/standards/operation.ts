@@ -38,3 +38,9 @@ export function engine(scale: Scale): Figure {
 export const yardWorks = (): Figure => practice(50, "a yard more than half full is a parking lot");
 /** Share of its length at which a spur works, percent. */
 export const spurWorks = (): Figure => practice(60, "a spur works at about 60 % of its length");
+
+/** A bumper with its ties on the prototype, mm; no source, about 10 ft. */
+const BUMPER = 3000;
+/** Track a bumper takes off the clear length of a spur. */
+export const bumperLength = ({ ratio }: { readonly ratio: number }): Figure =>
+  practice(Math.round((10 * BUMPER) / ratio) / 10, "a bumper and the ties it stands on, about 10 ft");

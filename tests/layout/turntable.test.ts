@@ -5,7 +5,8 @@ import { straightHeightAt } from "../../src/layout/profile.js";
 import { findRoute } from "../../src/layout/route.js";
 import type { Layout } from "../../src/layout/layout.js";
 import type { Plan, Turntable } from "../../src/plan/schema.js";
-import { takeReadings } from "../../src/readings/take.js";
+import { joint } from "../../src/readings/joint.js";
+import { trackSpacing } from "../../src/readings/track-spacing.js";
 import { at, curve, join, layoutOf, lineAt, straight, track } from "./small-plan.js";
 
 const BRIDGE = 300;
@@ -29,7 +30,7 @@ const SHED: Partial<Plan> = {
   turntables: { pit: table() },
 };
 
-const jointOf = (layout: Layout) => takeReadings(layout.plan, layout).find(({ id }) => id === "joint");
+const jointOf = (layout: Layout) => joint.take({ plan: layout.plan, layout })[0];
 const route = (layout: Layout, a: string, b: string) => findRoute(layout, a, b);
 
 describe("a turntable", () => {
@@ -47,7 +48,9 @@ describe("a turntable", () => {
 
   it("is one node: the approach on one side, every stall on the other", () => {
     const node = [...layout.network.nodes.values()].find(({ kind }) => kind === "turntable");
-    const keys = node?.sides.map((side) => side.map((i) => layout.network.edges[i]?.line).sort());
+    const keys = node?.sides.map((side) =>
+      side.map((i) => String(layout.network.edges[i]?.line)).sort((a, b) => (a < b ? -1 : 1)),
+    );
     expect(keys).toContainEqual(["track:approach"]);
     expect(keys).toContainEqual(["track:s0", "track:s1", "track:s2"]);
   });
@@ -131,7 +134,7 @@ describe("stalls that part from the pit on", () => {
       turntables: { pit: table({ stalls: [-10, 0, 10] }) },
     });
     expect(layout.findings).toEqual([]);
-    return takeReadings(layout.plan, layout).filter(({ id, verdict }) => id === "track-spacing" && verdict === "fails");
+    return trackSpacing.take({ plan: layout.plan, layout }).filter(({ verdict }) => verdict === "fails");
   };
 
   it("are not asked for their spacing", () => {
