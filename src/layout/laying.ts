@@ -45,7 +45,7 @@ export interface LaidBefore {
 }
 
 export class Laying {
-  readonly tracks = new Map<Id, GrowingTrack>();
+  private readonly tracks = new Map<Id, GrowingTrack>();
   private readonly turnouts = new Map<Id, Outcome<TurnoutOnHost>>();
   /** Shapes by frog number or template: many turnouts, few kinds. */
   private readonly shapes = new Map<number | Template, TurnoutShape>();
@@ -53,15 +53,24 @@ export class Laying {
   constructor(
     private readonly plan: Plan,
     private readonly before: LaidBefore | undefined,
-  ) {
-    for (const [id, track] of Object.entries(plan.tracks)) {
-      if (inOption(plan, track)) this.tracks.set(id, new GrowingTrack(id, track, before?.traces.get(id)));
-    }
+  ) {}
+
+  /** A track as far as it is laid; undefined for one that is not there, or not in hand. */
+  track(id: Id): GrowingTrack | undefined {
+    const known = this.tracks.get(id);
+    const track = this.plan.tracks[id];
+    if (known || !track || !inOption(this.plan, track)) return known;
+    const growing = new GrowingTrack(id, track, this.before?.traces.get(id));
+    this.tracks.set(id, growing);
+    return growing;
   }
 
-  /** Lays every track to its end, or to the leg that fails. */
-  layAll(): void {
-    for (const track of this.tracks.values()) this.layUntil(track, Number.POSITIVE_INFINITY);
+  /** Lays these tracks to their ends, or to the legs that fail, and of others as much as they ask for. */
+  lay(ids: Iterable<Id>): void {
+    for (const id of ids) {
+      const track = this.track(id);
+      if (track) this.layUntil(track, Number.POSITIVE_INFINITY);
+    }
   }
 
   private layUntil(track: GrowingTrack, until: Millimetres): void {
@@ -104,12 +113,12 @@ export class Laying {
       }
       const input = this.legInput(leg, growing.end, easement);
       if (isWaiting(input)) return input;
-      this.lay(growing, input);
+      this.layLeg(growing, input);
     }
     return undefined;
   }
 
-  private lay(growing: GrowingTrack, input: Outcome<LegInput>): void {
+  private layLeg(growing: GrowingTrack, input: Outcome<LegInput>): void {
     const index = growing.legs.length;
     const before = growing.trace?.legs[index];
     if (input.ok && before && sameInput(before.input, input.value)) return growing.add(input.value, before);
@@ -137,7 +146,7 @@ export class Laying {
 
   /** The track, at least as long as `until` where it goes so far. */
   private host(id: Id, until: Millimetres): Answer<GrowingTrack> {
-    const host = this.tracks.get(id);
+    const host = this.track(id);
     if (!host) return fail("anchor-missing", `there is no track ${id}`);
     if (host.done || (host.start && host.length >= until)) return found(host);
     if (host.busy) return fail("anchor-circular", `track ${id} depends on itself`);

@@ -7,6 +7,7 @@
  */
 import { poseAt } from "../geometry/path.js";
 import type { Id, Plan } from "../plan/schema.js";
+import { affectedBy } from "./affected.js";
 import type { GrowingTrack, TrackTrace } from "./growing-track.js";
 import type { Finding } from "./layout.js";
 import { Laying } from "./laying.js";
@@ -19,6 +20,7 @@ import type { TurnoutOnHost } from "./turnout-on-host.js";
 import { deriveTurntables, type PlacedTurntable } from "./turntable.js";
 
 export interface Trackwork {
+  readonly plan: Plan;
   readonly lines: ReadonlyMap<LineKey, Line>;
   readonly turnouts: ReadonlyMap<Id, PlacedTurnout>;
   readonly slips: ReadonlyMap<Id, PlacedSlip>;
@@ -32,57 +34,110 @@ export interface Trackwork {
 }
 
 export function deriveTrackwork(plan: Plan, previous?: Trackwork): Trackwork {
-  const laying = new Laying(plan, previous);
-  laying.layAll();
-  const lines = new Map<LineKey, Line>();
-  const traces = new Map<Id, TrackTrace>();
-  const findings: Finding[] = [];
-  let laid = 0;
-  const keep = (line: Line): void => {
-    if (line !== previous?.lines.get(line.key)) laid++;
-    lines.set(line.key, line);
-  };
-  for (const [id, growing] of laying.tracks) {
-    const trace = traceOf(growing, previous);
-    traces.set(id, trace);
-    findings.push(...trace.findings);
-    if (trace.line) keep(trace.line);
+  return (previous && trackworkAgain(plan, previous)) ?? trackworkAfresh(plan, previous);
+}
+
+/** What is being put together; what comes out as it was is the object it was. */
+class Draft {
+  readonly findings: Finding[] = [];
+  laid = 0;
+
+  constructor(
+    readonly plan: Plan,
+    readonly laying: Laying,
+    readonly previous: Trackwork | undefined,
+    readonly lines: Map<LineKey, Line>,
+    readonly traces: Map<Id, TrackTrace>,
+    readonly onHosts: Map<Id, TurnoutOnHost>,
+    readonly turnouts: Map<Id, PlacedTurnout>,
+  ) {}
+
+  keep(line: Line): void {
+    if (line !== this.previous?.lines.get(line.key)) this.laid++;
+    this.lines.set(line.key, line);
   }
-  const onHosts = new Map<Id, TurnoutOnHost>();
-  const turnouts = new Map<Id, PlacedTurnout>();
-  for (const [id, turnout] of Object.entries(plan.turnouts)) {
-    if (!inOption(plan, turnout)) continue;
-    const host = laying.tracks.get(turnout.on);
-    const outcome = laying.turnoutOnHost(id);
+
+  track(id: Id): void {
+    const growing = this.laying.track(id);
+    if (!growing) return;
+    const trace = traceOf(growing, this.previous);
+    this.traces.set(id, trace);
+    this.findings.push(...trace.findings);
+    if (trace.line) this.keep(trace.line);
+  }
+
+  turnout(id: Id): void {
+    const turnout = this.plan.turnouts[id];
+    if (!turnout || !inOption(this.plan, turnout)) return;
+    const host = this.laying.track(turnout.on);
+    const outcome = this.laying.turnoutOnHost(id);
     if (!outcome.ok) {
-      findings.push(findingOf(outcome, `turnouts.${id}`, host?.track.deck, host?.end));
-      continue;
+      this.findings.push(findingOf(outcome, `turnouts.${id}`, host?.track.deck, host?.end));
+      return;
     }
-    onHosts.set(id, outcome.value);
-    turnouts.set(id, outcome.value.placed);
+    this.onHosts.set(id, outcome.value);
+    this.turnouts.set(id, outcome.value.placed);
     for (const { key, path } of outcome.value.routes) {
-      const before = previous?.lines.get(key);
+      const before = this.previous?.lines.get(key);
       if (!host) continue;
       const same = before?.path === path && before.class === host.track.class && before.deck === host.track.deck;
-      keep(same ? before : makeLine({ key, kind: "turnout", id, ...placeOf(host) }, path, before));
+      this.keep(same ? before : makeLine({ key, kind: "turnout", id, ...placeOf(host) }, path, before));
     }
   }
-  const onTracks = laySlips(plan, lines, previous, keep, findings);
-  const slips = new Map([...onTracks].map(([id, { placed }]) => [id, placed]));
-  const { turntables, findings: unfit } = deriveTurntables(plan, lines, previous?.turntables);
-  findings.push(...unfit);
-  return {
-    lines: previous && sameValues(previous.lines, lines) ? previous.lines : lines,
-    turnouts: previous && sameValues(previous.turnouts, turnouts) ? previous.turnouts : turnouts,
-    slips: previous && sameValues(previous.slips, slips) ? previous.slips : slips,
-    turntables: previous && sameValues(previous.turntables, turntables) ? previous.turntables : turntables,
-    traces,
-    onHosts,
-    onTracks,
-    findings,
-    laid,
-  };
+
+  /** With slips and turntables, which lie on what is there now. */
+  finished(): Trackwork {
+    const { plan, previous, lines, traces, onHosts, turnouts, findings } = this;
+    const onTracks = laySlips(plan, lines, previous, (line) => this.keep(line), findings);
+    const slips = new Map([...onTracks].map(([id, { placed }]) => [id, placed]));
+    const { turntables, findings: unfit } = deriveTurntables(plan, lines, previous?.turntables);
+    findings.push(...unfit);
+    return {
+      plan,
+      lines: previous && sameValues(previous.lines, lines) ? previous.lines : lines,
+      turnouts: previous && sameValues(previous.turnouts, turnouts) ? previous.turnouts : turnouts,
+      slips: previous && sameValues(previous.slips, slips) ? previous.slips : slips,
+      turntables: previous && sameValues(previous.turntables, turntables) ? previous.turntables : turntables,
+      traces,
+      onHosts,
+      onTracks,
+      findings,
+      laid: this.laid,
+    };
+  }
 }
+
+function trackworkAfresh(plan: Plan, previous: Trackwork | undefined): Trackwork {
+  const laying = new Laying(plan, previous);
+  laying.lay(Object.keys(plan.tracks));
+  const draft = new Draft(plan, laying, previous, new Map(), new Map(), new Map(), new Map());
+  for (const id of Object.keys(plan.tracks)) draft.track(id);
+  for (const id of Object.keys(plan.turnouts)) draft.turnout(id);
+  return draft.finished();
+}
+
+/**
+ * The trackwork of before with what an edit affects laid again; undefined where more than that may have changed. Where
+ * there is something amiss all is laid afresh, since what a circle of anchors says depends on who asks first.
+ */
+function trackworkAgain(plan: Plan, previous: Trackwork): Trackwork | undefined {
+  const affected = previous.findings.length === 0 ? affectedBy(previous.plan, plan) : undefined;
+  if (!affected) return undefined;
+  const { lines, traces, onHosts, turnouts } = previous;
+  const laying = new Laying(plan, previous);
+  laying.lay(affected.tracks);
+  const again = [new Map(lines), new Map(traces), new Map(onHosts), new Map(turnouts)] as const;
+  const draft = new Draft(plan, laying, previous, ...again);
+  for (const id of affected.tracks) draft.track(id);
+  for (const id of affected.turnouts) draft.turnout(id);
+  const next = draft.finished();
+  const sameLines = next.lines.size === lines.size && [...affected.tracks].every((id) => sameLine(id, next, previous));
+  return next.findings.length === 0 && sameLines ? next : undefined;
+}
+
+/** Whether a track has a line now if and only if it had one. */
+const sameLine = (id: Id, now: Trackwork, before: Trackwork): boolean =>
+  (now.traces.get(id)?.line === undefined) === (before.traces.get(id)?.line === undefined);
 
 /** Slips lie on tracks that are laid already; nothing is laid from a slip. */
 function laySlips(
