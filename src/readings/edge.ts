@@ -3,8 +3,10 @@
  * Beside a wall the longest car's throw toward it is taken off, so one limit serves straight and curve. Where a deck has
  * no benches yet there is no edge to keep from.
  */
+import type { PreparedArea } from "../geometry/area-distance.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
+import type { PlacedTurntable } from "../layout/turntable.js";
 import type { Car } from "../plan/schema.js";
 import { type Barriers, barriersOf, nearestBarrier } from "./barriers.js";
 import { nearestBenchEdge } from "./bench-edge.js";
@@ -30,6 +32,12 @@ export const edge: Rule = {
       if (bench) benches.push(bench);
       if (wall) walls.push(wall);
     }
+    for (const turntable of layout.turntables.values()) {
+      const line = layout.lines.get(turntable.approach.line);
+      const carrier = line && benchUnder(layout, decks, line);
+      const pit = line && carrier && nearestToPit(line, carrier, turntable);
+      if (pit) benches.push(pit);
+    }
     const { benchEdge, wall } = plan.standards;
     const head = { id: "edge", unit: "mm", bound: "least" } as const;
     return [
@@ -38,6 +46,19 @@ export const edge: Rule = {
     ].filter((reading) => reading.value !== undefined);
   },
 };
+
+/** How near the pit of a turntable comes to the edge; told at the end of its approach. */
+function nearestToPit(
+  line: Line,
+  carrier: PreparedArea,
+  { centre, radius, approach }: PlacedTurntable,
+): Measured | undefined {
+  const apart = carrier.nearestEdge(centre)?.distance;
+  if (apart === undefined) return undefined;
+  const value = (carrier.contains(centre) ? apart : -apart) - radius;
+  const s = approach.end === "end" ? line.path.length : 0;
+  return { value, line, s, note: value < 0 ? "the pit runs off the bench" : "edge of the pit" };
+}
 
 /**
  * The place of a line where least is clear beside it. From one place to another the distance to anything changes by no
