@@ -57,7 +57,16 @@ export interface RingMark {
 
 export type LabelMark = TextMark | StrokeMark | RingMark;
 
-export type LabelKind = "room" | "flag" | "place" | "grade" | "radius" | "turnout" | "pale-place" | "dimension";
+export type LabelKind =
+  | "room"
+  | "flag"
+  | "place"
+  | "grade"
+  | "radius"
+  | "turnout"
+  | "siding"
+  | "pale-place"
+  | "dimension";
 
 export interface Label {
   readonly kind: LabelKind;

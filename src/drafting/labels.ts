@@ -1,7 +1,8 @@
 /**
  * All labels of a view. Each is tried where it reads best, then further off; one that finds no room is left out, never
- * shrunk. The order of asking is the order of importance: verdict flags, names of places, grades, radii, turnouts, and
- * last the names of pale decks. What stands in a place of its own (the room's names, dimensions) is taken as it is.
+ * shrunk. The order of asking is the order of importance: verdict flags, names of places, grades, radii, turnouts, lengths
+ * of sidings, and last the names of pale decks. What stands in a place of its own (the room's names, dimensions) is taken
+ * as it is.
  *
  * Always holds: no two labels of those that were given a place overlap; none of them lies over track in hand.
  */
@@ -19,6 +20,7 @@ import { groundOf } from "./label-ground.js";
 import { placeLabels } from "./label-places.js";
 import { radiusLabels } from "./label-radii.js";
 import { roomLabels } from "./label-room.js";
+import { sidingLabels } from "./label-sidings.js";
 import { turnoutLabels } from "./label-turnouts.js";
 
 export interface LabelWishes {
@@ -57,6 +59,7 @@ export function* labelling(layout: Layout, wishes: LabelWishes): Labelling {
   yield* gradeLabels(paper, ground, layout, lines);
   yield* radiusLabels(paper, ground, lines, units);
   yield* turnoutLabels(paper, ground, layout, turnouts);
+  yield* sidingLabels(paper, ground, layout, readings, hosts);
   for (const deck of pale) yield* placeLabels(paper, ground, plan, deck, true);
   yield* dimensionLabels(paper, plan, units);
 }

@@ -32,7 +32,9 @@ export interface Siding {
   readonly other: readonly Run[];
   /** Between the fouling points, mm; 0 where its roads do not stand clear of one another. */
   readonly clear: Millimetres;
-  /** The same of the road beside it. */
+  /** Where along the road that begins. */
+  readonly from: Millimetres;
+  /** What of the road beside it is clear. */
   readonly otherClear: Millimetres;
   /** Cars that stand there, of the longest kind and of the average. */
   readonly longestCars: number;
@@ -74,6 +76,7 @@ function sidingOf(layout: Layout, way: PassingWay): Siding | undefined {
     road,
     other,
     clear,
+    from,
     otherClear: clearStretch(layout, other).clear,
     longestCars: countIn(clear, longestCar.value.overCouplers),
     cars: countIn(clear, averageCar.value),

@@ -5,7 +5,8 @@
 import { PRACTICE } from "../standards/cited.js";
 import type { Reading } from "./reading.js";
 import { placeOn, type Rule } from "./rule.js";
-import { type Siding, sidingsOf } from "./siding-lengths.js";
+import { numbered } from "./scopes.js";
+import { sidingsOf } from "./siding-lengths.js";
 import { judge } from "./verdict.js";
 
 /** Trains meet on these; on others a siding too short for one is only tight. */
@@ -16,7 +17,7 @@ export const siding: Rule = {
   take({ plan, layout }) {
     const { train, tight } = plan.standards;
     const sidings = sidingsOf(layout).filter(({ use }) => use !== "staging" && use !== "yard");
-    const scopes = scopesOf(sidings);
+    const scopes = numbered(sidings.map(({ track }) => track.id));
     return sidings.map((found, i): Reading => {
       const value = Math.max(found.clear, found.otherClear);
       const verdict = judge(value, train.value, "least", tight.value);
@@ -45,13 +46,3 @@ export const siding: Rule = {
     });
   },
 };
-
-/** The id of its track; where a track has several sidings, with a number. */
-function scopesOf(sidings: readonly Siding[]): string[] {
-  const met = new Map<string, number>();
-  return sidings.map(({ track: { id } }) => {
-    const before = met.get(id) ?? 0;
-    met.set(id, before + 1);
-    return before === 0 ? id : `${id}/${before + 1}`;
-  });
-}

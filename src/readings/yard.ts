@@ -6,6 +6,7 @@ import { settingOf } from "../plan/settings.js";
 import { PRACTICE } from "../standards/cited.js";
 import type { Reading, Verdict } from "./reading.js";
 import { MOST_PLACES, placeOn, type Rule } from "./rule.js";
+import { numbered } from "./scopes.js";
 import { countIn } from "./siding-lengths.js";
 import { placeOfTrack } from "./standing-tracks.js";
 import { judge } from "./verdict.js";
@@ -16,16 +17,19 @@ export const yard: Rule = {
   take({ plan, layout }) {
     const { averageCar } = plan.standards;
     const works = settingOf(plan, "yardWorks");
-    return yardsOf(layout).map((found): Reading => {
+    const yards = yardsOf(layout);
+    const scopes = numbered(
+      yards.map(({ tracks }) => tracks.map(({ track }) => track.id).reduce((a, b) => (a < b ? a : b))),
+    );
+    return yards.map((found, i): Reading => {
       const { tracks, lead } = found;
       const [longest] = tracks;
       const cars = tracks.reduce((sum, track) => sum + track.cars, 0);
-      const scope = tracks.map(({ track }) => track.id).reduce((a, b) => (a < b ? a : b));
       const verdict = verdictOf(found, settingOf(plan, "engine").value + averageCar.value);
       const shown = tracks.slice(0, MOST_PLACES - 1);
       return {
         id: "yard",
-        scope,
+        scope: scopes[i] ?? longest.track.id,
         label:
           tracks.length > 1 ? `Yard lead, ${tracks.length} tracks with ${longest.name}` : `Yard lead, ${longest.name}`,
         value: lead,

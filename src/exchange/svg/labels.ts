@@ -15,6 +15,7 @@ const LAYERS: Readonly<Record<LabelKind, string>> = {
   grade: "grades",
   radius: "radii",
   turnout: "turnouts",
+  siding: "sidings",
   "pale-place": "places",
   dimension: "dimensions",
 };
