@@ -45,7 +45,7 @@ export function sectionMargins(look: Omit<SectionLook, "scale">): SectionMargins
     left: WALL_BAND + FIRST + 16 + Math.max(textWidth("ceiling", NAME, "name"), ...names, ...figures),
     right: WALL_BAND + FIRST + outer + 16,
     top: 34,
-    bottom: 74,
+    bottom: look.close ? 48 : 74,
   };
 }
 
@@ -197,7 +197,7 @@ function betweenMarks({ section, scale, units }: SectionLook, levels: readonly L
 }
 
 /** Along the floor: benches and aisles in the upper line, the room in the lower. */
-function widthMarks({ section, scale, units }: SectionLook): SectionMark[] {
+function widthMarks({ section, scale, units, close }: SectionLook): SectionMark[] {
   const marks: SectionMark[] = [];
   const chain = (down: number, stations: readonly Millimetres[], ink: Ink): void => {
     const at = (x: Millimetres): SectionPlace => ({ x, y: 0, down });
@@ -228,7 +228,8 @@ function widthMarks({ section, scale, units }: SectionLook): SectionMark[] {
     const stations = [...new Set([room.from, ...inside.flatMap(({ from, to }) => [from, to]), room.to])];
     const sorted = stations.sort((a, b) => a - b);
     if (sorted.length > 2) chain(WALL_BAND + FIRST, sorted, "ink2");
-    chain(WALL_BAND + FIRST + (sorted.length > 2 ? 26 : 0), [room.from, room.to], "ink");
+    if (sorted.length === 2) chain(WALL_BAND + FIRST, sorted, "ink");
+    else if (!close) chain(WALL_BAND + FIRST + 26, [room.from, room.to], "ink");
   }
   return marks;
 }

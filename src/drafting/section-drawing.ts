@@ -23,6 +23,8 @@ export interface SectionLook {
   /** px to a millimetre of the room. */
   readonly scale: number;
   readonly units: Units;
+  /** There is little height: the width of the whole room is left out. */
+  readonly close?: boolean;
   /** Who stands in the aisle, and where along the cut; nobody where left out. */
   readonly standing?: Standing | undefined;
 }

@@ -13,7 +13,7 @@ const HEAD: Millimetres = 84;
 /** Hidden by less than this nobody notices, mm. */
 const NOTICED: Millimetres = 3;
 
-export function peopleLayers({ plan, section, units, standing }: SectionLook): SectionLayer[] {
+export function peopleLayers({ plan, section, units, standing, scale }: SectionLook): SectionLayer[] {
   if (!standing) return [];
   const { operator, at } = standing;
   const eye = { x: at, y: operator.eye };
@@ -23,7 +23,9 @@ export function peopleLayers({ plan, section, units, standing }: SectionLook): S
     { name: "sight", marks: [...views.flatMap((view) => sightMarks(view, eye)), ...eyeMarks(eye)] },
     {
       name: "reach",
-      marks: reachesFrom(plan, section, at).flatMap((reach) => reachMarks(reach, section.decks, units)),
+      marks: reachesFrom(plan, section, at).flatMap((reach) =>
+        reachMarks(reach, section.decks, scale < FIGURED ? undefined : units),
+      ),
     },
   ];
 }
@@ -141,6 +143,8 @@ function sightNote(
   ];
 }
 
+/** Drawn smaller than this, in px to the millimetre, arcs of reach go without their figures. */
+const FIGURED = 0.11;
 /** Reach is no finer than this, mm. */
 const STEPS = { imperial: 6.35, metric: 5 } as const;
 /** An arc of reach goes up so far from the level, radians. */
@@ -149,7 +153,7 @@ const RISE = Math.PI / 7;
 function reachMarks(
   { deck, edge, way, height, reach, depth }: Reach,
   bodies: SectionLook["section"]["decks"],
-  units: SectionLook["units"],
+  units: SectionLook["units"] | undefined,
 ): SectionMark[] {
   // Where the whole deck is within reach there is nothing to show.
   if (reach <= 0 || reach >= depth) return [];
@@ -162,8 +166,10 @@ function reachMarks(
     return { x: edge + way * reach * Math.cos(angle), y: height + reach * Math.sin(angle) };
   });
   const end = arc.at(-1) ?? { x: edge, y: height };
+  const drawn = line(arc, "ink2", 0.8, [4, 2.5]);
+  if (!units) return [drawn];
   return [
-    line(arc, "ink2", 0.8, [4, 2.5]),
+    drawn,
     {
       kind: "text",
       at: { ...end, right: -4 * way, down: 2 },

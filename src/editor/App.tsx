@@ -1,5 +1,6 @@
 /** The page: the sheet with its margins. Top bar, stages, sheet, profile, readings and details, status line. */
 import { lazy, Suspense, useEffect, useMemo, useState } from "react";
+import { useStore } from "zustand";
 import { EditorContext, useEditor, useEditorStore } from "./editor-context.js";
 import { NewPlan } from "./files/NewPlan.js";
 import { Notices } from "./files/Notices.js";
@@ -21,9 +22,11 @@ import { SAMPLE_PLANS } from "./sample-plans.js";
 import { ObjectList } from "./sheet/ObjectList.js";
 import { Sheet } from "./sheet/Sheet.js";
 import { MARGINS, useFolds } from "./use-folds.js";
+import { sections } from "./section-store.js";
 import { usePageKeys } from "./use-page-keys.js";
 
 const HelpPage = lazy(() => import("./help/HelpPage.js"));
+const SectionStrip = lazy(() => import("./panels/SectionStrip.js"));
 
 export function App({ store, files }: PageParts) {
   return (
@@ -45,7 +48,10 @@ function Work({ files }: Pick<PageParts, "files">) {
   const twin = useEditor((state) => state.deckView === "twin");
   const units = useEditor((state) => state.units);
   const tools = useEditor((state) => state.tools);
-  const [height, setHeight] = useProfileHeight();
+  // The section takes the profile's place while it is looked at.
+  const cutting = useStore(sections, (state) => state.open);
+  const [height, setHeight] = useProfileHeight(cutting);
+  const profileFolded = folded.profile && !cutting;
   const dropping = useDroppedFile(files);
   usePageKeys(page);
   useSafeLeaving(files, store);
@@ -68,10 +74,16 @@ function Work({ files }: Pick<PageParts, "files">) {
           <FirstWords />
           {making && <NewPlan files={files} units={units} onClose={() => setMaking(false)} />}
         </div>
-        {!folded.profile && <ProfileEdge height={height} onHeight={setHeight} />}
+        {!profileFolded && <ProfileEdge height={height} onHeight={setHeight} />}
       </main>
-      <div className="profile-place" style={folded.profile ? undefined : { height }}>
-        <Profile folded={folded.profile} onFold={() => fold("profile")} />
+      <div className="profile-place" style={profileFolded ? undefined : { height }}>
+        {cutting ? (
+          <Suspense fallback={null}>
+            <SectionStrip />
+          </Suspense>
+        ) : (
+          <Profile folded={folded.profile} onFold={() => fold("profile")} />
+        )}
       </div>
       <aside className="column" aria-label="Readings and details" hidden={folded.column}>
         <ReadingsPanel />

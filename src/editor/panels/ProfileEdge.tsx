@@ -2,16 +2,24 @@
 import { type KeyboardEvent, type PointerEvent, useRef, useState } from "react";
 import { useEditor } from "../editor-context.js";
 
+/** Share of the window that a section begins with. */
+const SECTION = 0.44;
 /** px. In Grade the climb is in hand and gets the room; Twin lets the profile grow. */
 const HEIGHTS = { least: 120, low: 208, usual: 264, grade: 330, step: 24 } as const;
 
-/** The profile's height: what the stage asks for until someone has pulled the edge. */
-export function useProfileHeight(): [number, (height: number) => void] {
+/** The profile's height: what the stage asks for, or a section in its place, until someone has pulled the edge. */
+export function useProfileHeight(section = false): [number, (height: number) => void] {
   const tall = useEditor((state) => state.stage === "grade" || state.deckView === "twin");
   const [own, setOwn] = useState<number>();
   const most = Math.max(HEIGHTS.least, Math.round(innerHeight * 0.6));
   // A low window keeps most of its height for the sheet, an upright one its readings under the profile.
   const share = Math.round(Math.min(innerHeight * (tall ? 0.36 : 0.28), innerWidth * (tall ? 0.34 : 0.26)));
+  // A section is as high as it is wide, not a strip.
+  if (section)
+    return [
+      own ?? Math.round(innerHeight * SECTION),
+      (wanted) => setOwn(Math.min(Math.max(wanted, HEIGHTS.least), most)),
+    ];
   const height = own ?? Math.max(Math.min(tall ? HEIGHTS.grade : HEIGHTS.usual, share), HEIGHTS.low);
   return [height, (wanted) => setOwn(Math.min(Math.max(wanted, HEIGHTS.least), most))];
 }

@@ -23,6 +23,7 @@ const PATHS: Readonly<Record<string, string>> = {
   gate: "M2 13h3M13 13h3M5 13 12 6M5 11v4M13 11v4",
   reshape: "M3.5 4.5c5-2 8 2 11 0v9h-11ZM2 3h3v3H2ZM13 3h3v3h-3ZM2 12h3v3H2ZM13 12h3v3h-3Z",
   label: "M4 4h10M9 4v10M7 14h4",
+  section: "M4 15V4M14 15V4M4 9.5h10M4 4h3M14 4h-3",
   // Lay
   line: "M2 14c6 0 4-10 14-10",
   draw: "M2 14c6 0 4-10 14-10",

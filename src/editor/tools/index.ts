@@ -1,4 +1,5 @@
 /** Every tool, the arrow first: it is in hand when nothing else is. Within a stage they stand in the rail in this order. */
+import { sections } from "../section-store.js";
 import type { Tool } from "../tool.js";
 import { ARROW, anyTool as tool } from "./arrow.js";
 import { besideTool } from "./beside.js";
@@ -11,6 +12,7 @@ import { gateTool } from "./frame-gate.js";
 import { labelTool } from "./frame-label.js";
 import { peninsulaTool } from "./frame-peninsula.js";
 import { reshapeTool } from "./frame-reshape.js";
+import { sectionTool } from "./frame-section.js";
 import { shelfTool } from "./frame-shelf.js";
 import { helixTool } from "./helix.js";
 import { joinTool } from "./join.js";
@@ -45,6 +47,7 @@ export const TOOLS: readonly Tool[] = [
   tool(gateTool),
   tool(reshapeTool),
   tool(labelTool),
+  tool(sectionTool(sections)),
   tool(lineTool),
   tool(straightTool),
   tool(curveTool),

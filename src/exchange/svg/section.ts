@@ -39,7 +39,7 @@ export interface SectionPaper extends Sheet {
 /** Where a section lies on its paper, and how large the paper is. */
 export function layOutSection(plan: Plan, section: Section, options: SectionOptions): SectionPaper {
   const { fit, theme = "light" } = options;
-  const margin = sectionMargins({ plan, section, units: options.units ?? plan.units });
+  const margin = sectionMargins({ plan, section, units: options.units ?? plan.units, close: fit !== undefined });
   const across = margin.left + margin.right;
   const up = margin.top + margin.bottom + (fit ? 0 : HEAD);
   const scale = fit
@@ -83,10 +83,17 @@ export function drawSectionSvg(plan: Plan, section: Section, options: SectionOpt
 }
 
 /** What is drawn, without the paper round it. */
-export function sectionMarkup(sheet: Sheet, section: Section, { units, standing }: SectionOptions): Markup {
+export function sectionMarkup(sheet: Sheet, section: Section, { units, standing, fit }: SectionOptions): Markup {
   const { plan } = sheet;
   const scale = 1 / (sheet.scale * sheet.pen);
-  const layers = sectionLayers({ plan, section, scale, units: units ?? plan.units, standing });
+  const layers = sectionLayers({
+    plan,
+    section,
+    scale,
+    units: units ?? plan.units,
+    standing,
+    close: fit !== undefined,
+  });
   return (
     element("defs", {}, ...HATCHES.map((name) => hatchOf(sheet, name))) +
     layers
