@@ -6,6 +6,7 @@ import type { ProfileSheet } from "../../exchange/svg/profile-sheet.js";
 import type { LinePlace } from "../../layout/line.js";
 import { heightOn } from "../../layout/place-names.js";
 import { straightHeightAt } from "../../layout/profile.js";
+import type { Route } from "../../layout/route.js";
 import { freshId } from "../../plan/fresh-id.js";
 import { setPin } from "../../plan/turnout-edits.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
@@ -33,14 +34,17 @@ export function Profile({ folded, onFold }: ProfileProps) {
   const first = useMemo(() => firstChoice(readings), [readings]);
   const now = choice ?? first;
   const chosen = useMemo(() => chosenRoute(layout, now, selection), [layout, now, selection]);
+  const [held, setHeld] = useState<Held>();
   const plan = layout.plan;
+  const laid = held?.route.stretches.every(({ line }) => layout.lines.has(line)) === true;
+  const route = laid ? held?.route : chosen.ok ? chosen.route : undefined;
   return (
     <section className="profile" aria-labelledby={title}>
       <header className="profile-head">
         <h2 id={title}>Profile</h2>
         <RouteChooser choice={now} onChoose={setChoice} />
-        {chosen.ok && <Facts layout={layout} route={chosen.route} units={units} />}
-        {Object.keys(plan.pins).length > 0 && chosen.ok && !folded && (
+        {route && <Facts layout={layout} route={route} units={units} />}
+        {Object.keys(plan.pins).length > 0 && route && !folded && (
           <span className="quiet profile-hint">drag a pin, or type its height</span>
         )}
         <button
@@ -56,16 +60,29 @@ export function Profile({ folded, onFold }: ProfileProps) {
           </svg>
         </button>
       </header>
-      {folded ? null : chosen.ok ? (
-        <Strip route={chosen.route} layout={layout} />
-      ) : (
-        <p className="quiet empty">{chosen.message}</p>
+      {!folded && route && (
+        <Strip route={route} layout={layout} scales={laid ? held?.scales : undefined} onHold={setHeld} />
       )}
+      {!folded && !route && !chosen.ok && <p className="quiet empty">{chosen.message}</p>}
     </section>
   );
 }
 
 type Laid = Parameters<typeof profileView>[0];
+
+/**
+ * While a pin is in the hand, route and scales stay: its new height may make another route the way up, and a pin that
+ * left the drawing could not be let go of.
+ */
+interface Held {
+  readonly route: Route;
+  readonly scales: ProfileSheet;
+}
+
+interface StripProps extends Pick<Laid, "layout" | "route"> {
+  readonly scales: ProfileSheet | undefined;
+  readonly onHold: (held: Held | undefined) => void;
+}
 
 function Facts({ layout, route, units }: Pick<Laid, "layout" | "route"> & { readonly units: "imperial" | "metric" }) {
   const first = route.stretches[0];
@@ -102,13 +119,12 @@ function Facts({ layout, route, units }: Pick<Laid, "layout" | "route"> & { read
   );
 }
 
-function Strip({ route, layout }: Pick<Laid, "layout" | "route">) {
+function Strip({ route, layout, scales, onHold }: StripProps) {
   const store = useEditorStore();
   const theme = useEditor((state) => state.theme);
   const units = useEditor((state) => state.units);
   const box = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState<{ readonly width: number; readonly height: number }>();
-  const [scales, setScales] = useState<ProfileSheet>();
   const [typing, setTyping] = useState<PinMark>();
   useEffect(() => {
     const element = box.current;
@@ -163,7 +179,7 @@ function Strip({ route, layout }: Pick<Laid, "layout" | "route">) {
           <Pins
             view={view}
             pins={pins}
-            onDrag={(dragging) => setScales(dragging ? view.sheet : undefined)}
+            onDrag={(dragging) => onHold(dragging ? { route, scales: view.sheet } : undefined)}
             onType={setTyping}
           />
         </svg>

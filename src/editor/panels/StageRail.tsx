@@ -1,5 +1,6 @@
 /** The stages of the work on a stationing line; the stage in hand shows its few tools. */
 import { useEditor, useEditorStore } from "../editor-context.js";
+import { focusSheet } from "../sheet/focus-sheet.js";
 import { STAGES, type Stage, type Tool } from "../tool.js";
 import { ToolIcon } from "./ToolIcon.js";
 
@@ -49,7 +50,11 @@ function ToolList({ tools, stage }: { readonly tools: readonly Tool[]; readonly 
             aria-pressed={tool.id === inHand}
             aria-keyshortcuts={tool.key}
             title={`${tool.name} (${tool.key.toUpperCase()})`}
-            onClick={() => store.getState().takeTool(tool.id)}
+            onClick={(event) => {
+              store.getState().takeTool(tool.id);
+              // Taken with the hand, not by key: numbers and Enter are for the tool, not for its button.
+              if (event.detail > 0) focusSheet(store.getState().deck);
+            }}
           >
             <ToolIcon tool={tool.id} />
             <span className="tool-name">{tool.name}</span>
