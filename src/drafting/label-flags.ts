@@ -19,6 +19,8 @@ import { VERDICTS } from "./verdict-words.js";
 /** Worst places flagged of one reading: more would hide the plan. */
 const FLAGS = 3;
 const SIGN = 12;
+/** Radius of the ring round a flagged place, px; other labels keep off it. */
+const RING = 4;
 /** px off the place that are tried. */
 const OFF = [8, 16, 28, 44];
 
@@ -33,12 +35,14 @@ export function flagLabels(paper: Paper, ground: Ground, decks: readonly Id[], r
       const width = SIGN + 4 + textWidth(text, SIZE);
       const box = settle(ground, besideBoxes(paper, { ...place.point, heading: 0 }, 1, width, OFF));
       const ink: Ink = verdict;
-      const marks: LabelMark[] = [{ kind: "ring", at: onPaper(paper, place.point), radius: 4, ink, weight: 1.2 }];
+      const at = onPaper(paper, place.point);
+      ground.labels.markBox({ ...at, width: 2 * RING, height: 2 * RING, turn: 0 });
+      const marks: LabelMark[] = [{ kind: "ring", at, radius: RING, ink, weight: 1.2 }];
       if (box) {
         const left = box.x - box.width / 2;
-        const at = { x: left + SIGN + 4, y: box.y };
+        const words = { x: left + SIGN + 4, y: box.y };
         marks.push(...signMarks(verdict, { x: left + SIGN / 2, y: box.y }));
-        marks.push({ kind: "text", at, text, size: SIZE, ink, anchor: "start", bold: verdict === "fails" });
+        marks.push({ kind: "text", at: words, text, size: SIZE, ink, anchor: "start", bold: verdict === "fails" });
       }
       labels.push({ kind: "flag", anchor: place.point, box, marks });
     }
