@@ -6,7 +6,7 @@
  * the same section run the other way; a network that hangs together as it did has the same rounds.
  */
 import type { Network, NodeKey } from "./network.js";
-import { type Section, type Sections, sectionsOf } from "./sections.js";
+import { type Section, type SectionEnd, type Sections, sectionsOf } from "./sections.js";
 
 export interface TurningPlace {
   readonly kind: "loop" | "wye";
@@ -34,7 +34,17 @@ interface Reached {
 /** Whether a section joins its nodes head to head: both by their side 0, or both by their side 1. */
 const headToHead = ({ a, b }: Section): boolean => a.side === b.side;
 
-function findPlaces({ sections }: Sections): TurningPlace[] {
+/** Where ways come together and nothing lies beyond, no train passes, nor can it reverse: every end there is one by itself. */
+function apartAtEnds({ sections, leaving }: Sections): Section[] {
+  const end = (own: SectionEnd, name: string): SectionEnd => {
+    const sides = leaving.get(own.node);
+    return sides && sides[0].length > 0 && sides[1].length > 0 ? own : { ...own, node: `${own.node} ${name}` };
+  };
+  return sections.map((section, i) => ({ ...section, a: end(section.a, `${i}a`), b: end(section.b, `${i}b`) }));
+}
+
+function findPlaces(network: Sections): TurningPlace[] {
+  const sections = apartAtEnds(network);
   const at = new Map<NodeKey, number[]>();
   sections.forEach(({ a, b }, i) => {
     for (const node of new Set([a.node, b.node])) at.set(node, [...(at.get(node) ?? []), i]);
