@@ -39,11 +39,11 @@ const DESCRIBED: Readonly<Record<string, Described>> = {
     turns: { track: "helix", full: 5 },
     climb: { scope: "lower/upper", rise: 325 },
   },
-  // Four hidden loops, the passing siding and two crossovers of 2 each; yard 6, junction, quarry. 41 in to 55 in.
+  // Four hidden loops, the passing siding and two crossovers of 2 each; yard 6, shed, junction, quarry. 41 in to 55 in.
   "larkmoor-and-summit.plan.json": {
     units: "imperial",
     decks: 3,
-    turnouts: 22,
+    turnouts: 23,
     pins: 3,
     turns: { track: "climb", full: 1 },
     climb: { scope: "lower/upper", rise: 14 * 25.4 },
