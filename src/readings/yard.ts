@@ -3,7 +3,7 @@
  * shorter than the longest track sends every longer cut out onto the main; without a lead all of them go there.
  */
 import { settingOf } from "../plan/settings.js";
-import { PRACTICE } from "../standards/cited.js";
+import { PRACTICE, roundTo } from "../standards/cited.js";
 import type { Reading, Verdict } from "./reading.js";
 import { MOST_PLACES, placeOn, type Rule } from "./rule.js";
 import { numbered } from "./scopes.js";
@@ -11,6 +11,9 @@ import { countIn } from "./siding-lengths.js";
 import { placeOfTrack } from "./standing-tracks.js";
 import { judge } from "./verdict.js";
 import { yardsOf, type Yard } from "./yard-lead.js";
+
+/** Lengths are told as limits to this, mm: no sum of them depends on the order it was taken in. */
+const FOUND_WITHIN = 0.01;
 
 export const yard: Rule = {
   id: "yard",
@@ -34,7 +37,7 @@ export const yard: Rule = {
           tracks.length > 1 ? `Yard lead, ${tracks.length} tracks with ${longest.name}` : `Yard lead, ${longest.name}`,
         value: lead,
         unit: "mm",
-        limit: longest.clear,
+        limit: roundTo(longest.clear, FOUND_WITHIN),
         bound: "least",
         verdict,
         places: [

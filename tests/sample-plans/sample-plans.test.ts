@@ -148,3 +148,53 @@ test("First shelf: level, and its runaround parallel to the main", () => {
   const furthest = main - Math.min(...(runaround?.y ?? []).slice(0, runaround?.count));
   expect(furthest).toBeCloseTo((20 / 101) * (113.025 + 88.9 + 60.96), 3);
 });
+
+/**
+ * Sidings between fouling points, by hand. A siding of R mm back curves, S mm off its main, is clear as far into them as
+ * the spacing less the reach of cars is worth the centres C less the 0.1 mm that is kept: spare = S - C + 0.1.
+ * Where the plan's centres allow for the throws that is x with R (1 - cos(x / R)) = spare; else, half of a car's trucks
+ * still in the curve and half out of it, (x + h)^2 = 4 R spare with h half the truck centres. Between the curves lies
+ * the straight. S from where the routes of the end turnouts meet: 1.37 N gauge, the straight before the curve, and the
+ * curve's tangent R tan(F/2), times sin F.
+ */
+const FROG_6 = 2 * Math.atan(1 / 12);
+const FROG_5 = 2 * Math.atan(1 / 10);
+const spaced = (frog: number, tail: number, straight: number, radius: number): number =>
+  Math.sin(frog) * (tail + straight + radius * Math.tan(frog / 2));
+const allowed = (radius: number, spare: number): number => radius * Math.acos(1 - spare / radius);
+const thrown = (radius: number, spare: number, trucks: number): number => Math.sqrt(4 * radius * spare) - trucks / 2;
+
+// 1.37 x 6 x 9 and 73.9 mm before a curve of 400 mm: 30.0 mm off; centres 28 mm.
+const kettle = 2 * allowed(400, spaced(FROG_6, 73.98, 73.9, 400) - 28 + 0.1);
+// 1.37 x 5 x 16.5 and 88.9 mm before a curve of 609.6 mm: 52.05 mm off; centres 46.04 mm, a car of 133.35 mm truck centres.
+const shelf = 2 * thrown(609.6, spaced(FROG_5, 113.025, 88.9, 609.6) - 46.0375 + 0.1, 133.35);
+// Laid 54 mm off from 4203.26 to 6803.42 along the main; truck centres 208.2 mm.
+const summit = 2 * thrown(900, 54 - 46.0375 + 0.1, 208.2);
+
+test.each([
+  ["first-shelf.plan.json", "runaround", 419.29 + shelf, 3],
+  ["isle-of-kettle.plan.json", "harbour-loop", 997.91 + kettle, 14],
+  ["isle-of-kettle.plan.json", "midpot-loop", 817.91 + kettle, 11],
+  ["isle-of-kettle.plan.json", "trivet-loop", 927.91 + kettle, 13],
+  ["larkmoor-and-summit.plan.json", "summit-siding", 6803.4237 - 4203.2571 + summit, 17],
+] as const)("%s: the siding %s is as long as by hand", (file, scope, clear, cars) => {
+  const { readings } = sampleOf(file);
+  const found = readings.find(({ id, scope: own }) => id === "siding" && own === scope);
+  // Nearly C^2 / 8R: throws by hand are those of the parabola.
+  expect(Math.abs((found?.figures?.["clear length"]?.value ?? 0) - clear)).toBeLessThan(5);
+  expect(found?.figures?.["average cars"]?.value).toBe(cars);
+  expect(found?.verdict).toBe("clear");
+  expect(readings.filter(({ id }) => id === "siding")).toHaveLength(file.startsWith("isle") ? 3 : 1);
+});
+
+test("Larkmoor & Summit: circuits and staging by hand", () => {
+  const { readings } = sampleOf("larkmoor-and-summit.plan.json");
+  // The inner main and its three loops are four ways round; the outer main and its loop two; and over both crossovers
+  // the outer's two again, by a piece of the inner. An engine turns on the turntable.
+  const runs = readings.find(({ id }) => id === "runs");
+  expect(runs?.value).toBe(8);
+  expect(runs?.figures).toMatchObject({ "at once, no turnout thrown": { value: 2 }, "places to turn": { value: 1 } });
+  // Of four loops two are as long as the train.
+  const staging = readings.find(({ id }) => id === "staging");
+  expect(staging).toMatchObject({ value: 2, figures: { tracks: { value: 4 } } });
+});
