@@ -1,6 +1,7 @@
 /** Small plans of chance: tracks, turnouts, pins, benches and what stands in the room, many of them at fault somewhere. */
 import type { Leg, Plan } from "../../src/plan/schema.js";
 import { at, box, type Draft, endOf, from, join, LOWER, left, plan, right, startOf, straight } from "./fixture.js";
+import { withTrains } from "./random-trains.js";
 
 export function randomPlan(random: () => number): Plan {
   const between = (low: number, high: number): number => low + (high - low) * random();
@@ -68,5 +69,5 @@ export function randomPlan(random: () => number): Plan {
     if (chance(0.3)) draft = draft.pin(`q${i}`, id, between(0, 3000), between(LOWER, 1400));
     ids.push(id);
   }
-  return draft.plan;
+  return withTrains(draft, random).plan;
 }
