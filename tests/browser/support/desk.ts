@@ -6,13 +6,13 @@ export const SAMPLE = "sample-plans/larkmoor-and-summit.plan.json";
 export const sampleText = readFileSync(SAMPLE, "utf8");
 
 /** The page with the sample plan open and read. Files are downloaded, not written in place, so that a test gets them. */
-export async function openPage(page: Page): Promise<void> {
+export async function openPage(page: Page, address = "/"): Promise<void> {
   await page.addInitScript(() => {
     for (const picker of ["showSaveFilePicker", "showOpenFilePicker"]) {
       Object.defineProperty(globalThis, picker, { value: undefined });
     }
   });
-  await page.goto("/");
+  await page.goto(address);
   await expect(page.getByRole("heading", { level: 1 })).toHaveText("Larkmoor & Summit");
   await settled(page);
 }

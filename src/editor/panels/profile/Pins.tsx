@@ -37,6 +37,7 @@ export function Pins({ view, pins, onDrag, onType }: PinsProps) {
   const units = useEditor((state) => state.units);
   const selection = useEditor((state) => state.selection);
   const drag = useRef<Drag>(undefined);
+  const group = useRef<SVGGElement>(null);
   const picked = (id: Id): boolean =>
     selection.some((thing) => thing.kind === "record" && thing.collection === "pins" && thing.id === id);
 
@@ -64,6 +65,8 @@ export function Pins({ view, pins, onDrag, onType }: PinsProps) {
       if (Math.max(dx, dy) < SETS_OUT) return;
       now = { ...now, way: dx > dy ? "along" : "height" };
       drag.current = now;
+      // A pin pulled off the route is drawn no more: the hand is held by what stays.
+      group.current?.setPointerCapture(event.pointerId);
       onDrag(true);
     }
     store.getState().preview(editOf(now, event.clientX, event.clientY));
@@ -107,7 +110,7 @@ export function Pins({ view, pins, onDrag, onType }: PinsProps) {
 
   const lettered = withRoom(pins);
   return (
-    <g>
+    <g ref={group} onPointerMove={move} onPointerUp={up} onPointerCancel={giveUp}>
       {pins.map((pin) => {
         const room = lettered.has(pin.id);
         const text = lengthText(pin.height, units);
@@ -123,9 +126,6 @@ export function Pins({ view, pins, onDrag, onType }: PinsProps) {
             aria-valuetext={text}
             aria-orientation="vertical"
             onPointerDown={down(pin)}
-            onPointerMove={move}
-            onPointerUp={up}
-            onPointerCancel={giveUp}
             onDoubleClick={(event) => {
               event.stopPropagation();
               onType(pin);
