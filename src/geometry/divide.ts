@@ -181,3 +181,35 @@ export function widestWays(
   }
   return { width, narrowest, entered };
 }
+
+/** The gaps without which some cell that is reached from the starts would not be. */
+export function onlyGaps({ cells, gaps, sides }: Division, starts: Iterable<number>, widthOf: WidthOf): Set<number> {
+  const next: { gap: number; cell: number }[][] = cells.map(() => []);
+  sides.forEach(([a, b], n) => {
+    if (a === b || !(widthOf(gaps[n] as Gap, n) > 0)) return;
+    next[a]?.push({ gap: n, cell: b });
+    next[b]?.push({ gap: n, cell: a });
+  });
+  // Cells in the order met with; what lies beyond a gap and leads back before it makes another way round (R. Tarjan 1974).
+  const order = new Int32Array(cells.length).fill(-1);
+  const only = new Set<number>();
+  const roots = new Set(starts);
+  let count = 0;
+  const visit = (cell: number, by: number): number => {
+    let back = (order[cell] = count++);
+    // One can come in by any of the starts.
+    if (by >= 0 && roots.has(cell)) back = 0;
+    for (const { gap, cell: other } of next[cell] ?? []) {
+      if (gap === by) continue;
+      if ((order[other] as number) >= 0) back = Math.min(back, order[other] as number);
+      else {
+        const beyond = visit(other, gap);
+        if (beyond > (order[cell] as number)) only.add(gap);
+        back = Math.min(back, beyond);
+      }
+    }
+    return back;
+  };
+  for (const root of roots) if (order[root] === -1) visit(root, -1);
+  return only;
+}

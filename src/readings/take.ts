@@ -4,8 +4,10 @@
  */
 import type { Layout } from "../layout/layout.js";
 import type { Plan } from "../plan/schema.js";
+import { aisle } from "./aisle.js";
 import { climb } from "./climb.js";
 import { deckSeparation } from "./deck-separation.js";
+import { door } from "./door.js";
 import { easement } from "./easement.js";
 import { edge } from "./edge.js";
 import { feltGrade } from "./felt-grade.js";
@@ -14,11 +16,13 @@ import { joint } from "./joint.js";
 import { length } from "./length.js";
 import { overTrack } from "./over-track.js";
 import { radius } from "./radius.js";
+import { reach } from "./reach.js";
 import { type Reading, readingKey } from "./reading.js";
 import { reverseCurve } from "./reverse-curve.js";
 import type { Rule } from "./rule.js";
 import { sight } from "./sight.js";
 import { trackSpacing } from "./track-spacing.js";
+import { turnoutReach } from "./turnout-reach.js";
 import { verticalCurve } from "./vertical-curve.js";
 import { runaround } from "./runaround.js";
 import { runs } from "./runs.js";
@@ -43,6 +47,10 @@ export const RULES: readonly Rule[] = [
   sight,
   overTrack,
   edge,
+  aisle,
+  reach,
+  turnoutReach,
+  door,
   siding,
   yard,
   staging,

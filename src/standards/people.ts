@@ -97,3 +97,12 @@ export const PANEL_CLEARANCE: Figure = practice(
 
 /** How far before a fascia one looks from where the aisle is wide enough; in a narrower one, from its middle. */
 export const VIEWING_DISTANCE: Figure = practice(inches(30), "30 in before the fascia, or the middle of the aisle");
+
+export type WayUnder = (typeof CROSSING_THE_DOOR)[number]["way"] | "walk-under";
+
+/** Where there is less clear height than this, one does not walk under upright. */
+export const WALK_UNDER: Millimetres = CROSSING_THE_DOOR.at(-1)?.value ?? 0;
+
+/** What one must do to pass below something with that clear height under it. */
+export const wayUnder = (clear: Millimetres): WayUnder =>
+  CROSSING_THE_DOOR.find(({ value }) => clear < value)?.way ?? "walk-under";

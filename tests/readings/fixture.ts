@@ -12,6 +12,7 @@ import type {
   Deck,
   Leg,
   Obstacle,
+  Opening,
   Plan,
   Standards,
   Track,
@@ -112,6 +113,12 @@ export class Draft {
     const { room } = this.plan;
     const obstacle = { outline: [...outline], ...heights };
     return this.with({ room: { ...room, obstacles: { ...room.obstacles, [id]: obstacle } } });
+  }
+
+  /** A door or window in wall `wall` of the room: 0 along the bottom, then anticlockwise. */
+  opening(id: string, opening: Opening): Draft {
+    const { room } = this.plan;
+    return this.with({ room: { ...room, openings: { ...room.openings, [id]: opening } } });
   }
 
   track(id: string, start: Anchor, legs: readonly Leg[], wishes: TrackWishes = {}): Draft {

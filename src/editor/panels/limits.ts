@@ -72,13 +72,26 @@ const BY_CLASS: Readonly<Partial<Record<Reading["id"], ClassLimit>>> = {
   "track-spacing": "centres",
 };
 
+/** By what an aisle is held to; places behind gates and duckunders are held to no setting. */
+const AISLE: Readonly<Record<string, SettingPath>> = {
+  "": "aisle",
+  work: "aisleWork",
+  pass: "aislePass",
+  back: "aisleBackToBack",
+  entrance: "aisleBackToBack",
+};
+
 /** The setting a reading is held to; undefined where nothing limits it, or the limit is another reading's. */
 export function limitOfReading(plan: Plan, reading: Reading): SettingPath | undefined {
   const byClass = BY_CLASS[reading.id];
   if (byClass) return classLimit(reading.scope, byClass);
   if (reading.id === "vertical-curve") return "verticalCurve";
   if (reading.id === "over-track") return "overTrack";
+  if (reading.id === "siding") return "train";
+  if (reading.id === "staging") return "trains";
+  if (reading.id === "runaround") return "engine";
   if (reading.id === "edge") return reading.scope === "bench" ? "benchEdge" : "wall";
+  if (reading.id === "aisle") return AISLE[reading.scope ?? ""];
   if (reading.id !== "deck-separation") return undefined;
   const staging = reading.scope?.split("/").some((deck) => plan.decks[deck]?.kind === "staging");
   return staging === true ? "stagingSeparation" : "deckSeparation";
