@@ -202,7 +202,14 @@ function mirrored(plan: Plan): Plan {
       ...room,
       outline: room.outline.map(over).reverse(),
       obstacles: each(room.obstacles, (o) => ({ ...o, outline: o.outline.map(over).reverse() })),
+      openings: each(room.openings, (o) => ({
+        ...o,
+        wall: (2 * room.outline.length - 2 - o.wall) % room.outline.length,
+        at: wallLength(room.outline, o.wall) - o.at - o.width,
+        ...(o.swing && { swing: { ...o.swing, hinge: o.swing.hinge === "near" ? "far" : "near" } }),
+      })),
     },
+    gates: each(plan.gates, (g) => ({ ...g, outline: g.outline.map(over).reverse() })),
     benches: each(plan.benches, (bench) =>
       "outline" in bench.shape ? { ...bench, shape: { outline: bench.shape.outline.map(over).reverse() } } : bench,
     ),
@@ -210,4 +217,9 @@ function mirrored(plan: Plan): Plan {
     tracks: each(plan.tracks, (t) => ({ ...t, start: anchor(t.start), legs: t.legs.map(leg) })),
     turnouts: each(plan.turnouts, (t) => ({ ...t, hand: other(t.hand) })),
   };
+}
+
+function wallLength(outline: Plan["room"]["outline"], wall: number): number {
+  const [p, q] = [outline[wall], outline[(wall + 1) % outline.length]];
+  return p && q ? Math.hypot(q.x - p.x, q.y - p.y) : 0;
 }

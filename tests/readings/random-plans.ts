@@ -69,5 +69,24 @@ export function randomPlan(random: () => number): Plan {
     if (chance(0.3)) draft = draft.pin(`q${i}`, id, between(0, 3000), between(LOWER, 1400));
     ids.push(id);
   }
+  const wall = Math.floor(4 * random());
+  const swing = { hinge: pick(["near", "far"] as const), into: pick(["room", "outside"] as const) };
+  if (chance(0.7)) draft = draft.opening("door", { kind: "door", wall, at: between(100, 5000), width: 800, swing });
+  const glass = { sill: 900, head: between(950, 2000) };
+  if (chance(0.4))
+    draft = draft.opening("light", {
+      kind: "window",
+      wall: (wall + 1) % 4,
+      at: between(0, 4500),
+      width: 900,
+      ...glass,
+    });
+  if (chance(0.4)) draft = draft.bench("arm", box(2000, 3000, between(5000, 7400), between(3400, 5400)));
+  if (chance(0.3)) draft = draft.gate("gate", box(0, 3000, 2000, 3300));
+  for (const id of ids) {
+    const track = draft.plan.tracks[id];
+    const wishes = track && { class: track.class, deck: track.deck, hidden: true };
+    if (track && chance(0.15)) draft = draft.track(id, track.start, track.legs, wishes);
+  }
   return withTrains(draft, random).plan;
 }
