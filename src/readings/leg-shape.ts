@@ -23,26 +23,43 @@ export interface Piece {
   readonly begin: Millimetres;
 }
 
-/** Points of a way by distance along it; `left` and `right` as one goes along it. */
+/** Points of a way by distance along it. */
 export interface LegShape {
   readonly pieces: readonly Piece[];
+  /** Whether the way goes on beyond its last point. */
+  readonly cut: boolean;
   readonly count: number;
-  readonly d: Float64Array;
-  readonly x: Float64Array;
-  readonly y: Float64Array;
-  readonly left: Float64Array;
-  readonly right: Float64Array;
-  /** Least track centres of the class the point lies on. */
-  readonly centres: Float64Array;
+  /** Figures of the points, COLUMNS for each. */
+  readonly figures: readonly number[];
 }
 
-/** Times the track centres: the routes of a turnout number 20 part by its centres within half of it. */
-const REACH_IN_CENTRES = 40;
+const COLUMNS = 6;
+/** Columns of a point: distance along the way, place on the sheet, throws to the left and right as one goes along it, least track centres of the class it lies on. */
+export const ALONG = 0;
+export const X = 1;
+export const Y = 2;
+export const LEFT = 3;
+export const RIGHT = 4;
+export const CENTRES = 5;
 
-/** How far legs are followed: as far as the flattest turnout needs to part by its centres, and two cars on. */
-export function legReach({ classes, longestCar }: Standards): Millimetres {
+/** A figure of point i. */
+export const figureAt = ({ figures }: LegShape, column: number, i: number): number =>
+  figures[COLUMNS * i + column] ?? 0;
+
+/** The same at a share of the way from point i to the next, in proportion. */
+export function figureBetween({ figures, count }: LegShape, column: number, i: number, share: number): number {
+  const from = figures[COLUMNS * i + column] ?? 0;
+  return share === 0 || i + 1 >= count ? from : from + share * ((figures[COLUMNS * (i + 1) + column] ?? from) - from);
+}
+
+/** How far legs are followed, in track centres: routes part by these within about twice the frog number of them. */
+export const NEAR_REACH = 14;
+export const FAR_REACH = 40;
+
+/** How far legs are followed: so many times the track centres, and two cars on. */
+export function legReach({ classes, longestCar }: Standards, times: number): Millimetres {
   const centres = Object.values(classes).map((limits) => limits?.centres.value ?? 0);
-  return REACH_IN_CENTRES * Math.max(...centres) + 2 * longestCar.value.length;
+  return times * Math.max(...centres) + 2 * longestCar.value.length;
 }
 
 interface Known {
@@ -51,20 +68,25 @@ interface Known {
   /** Number of the asking it was made at. */
   readonly made: number;
 }
-/** By sections, whose runs keep their numbers while the network hangs together as it did. */
-const known = new WeakMap<Sections, Map<Run, Known>>();
+type Shapes = Map<Run, Known>;
+/** By sections, whose runs keep their numbers while the network hangs together as it did: near and far shapes. */
+const known = new WeakMap<Sections, { readonly near: Shapes; readonly far: Shapes }>();
 
-/** The shape of the leg a run begins; the same object as long as its lines, their throws and the limits stay. */
-export function legShape(layout: Layout, run: Run): LegShape {
+/**
+ * The shape of the leg a run begins, as far as ways of usual turnouts need to part, or as far as any do; the same object
+ * as long as its lines, their throws and the limits stay.
+ */
+export function legShape(layout: Layout, run: Run, extent: "near" | "far"): LegShape {
   const sections = sectionsOf(layout.network);
-  let shapes = known.get(sections);
-  if (!shapes) known.set(sections, (shapes = new Map()));
+  let both = known.get(sections);
+  if (!both) known.set(sections, (both = { near: new Map(), far: new Map() }));
+  const shapes = both[extent];
   const { standards } = layout.plan;
   const { stamps, now } = edgeStamps(layout);
   const last = shapes.get(run);
   if (last?.standards === standards && last.shape.pieces.every(({ edge }) => (stamps[edge] ?? 0) <= last.made))
     return last.shape;
-  const reach = legReach(standards);
+  const reach = legReach(standards, extent === "near" ? NEAR_REACH : FAR_REACH);
   const shape = shapeOf(piecesOf(layout, sections, run, reach), standards, reach);
   shapes.set(run, { standards, shape, made: now });
   return shape;
@@ -89,36 +111,28 @@ function piecesOf(layout: Layout, sections: Sections, first: Run, reach: Millime
   return pieces;
 }
 
-/** Figures of a point, in the order of the columns of a shape. */
-const COLUMNS = 6;
-
 /** The shape of a way of pieces, as far as `reach`. */
 export function shapeOf(pieces: readonly Piece[], standards: Standards, reach: Millimetres): LegShape {
-  const points: number[] = [];
-  for (const piece of pieces) addPoints(points, piece, standards, reach, piece === pieces.at(-1));
-  const count = points.length / COLUMNS;
-  const column = (c: number): Float64Array => {
-    const values = new Float64Array(count);
-    for (let i = 0; i < count; i++) values[i] = points[COLUMNS * i + c] ?? 0;
-    return values;
-  };
-  const [d, x, y] = [column(0), column(1), column(2)];
-  return { pieces, count, d, x, y, left: column(3), right: column(4), centres: column(5) };
+  const figures: number[] = [];
+  const last = pieces.at(-1);
+  for (const piece of pieces) addPoints(figures, piece, standards, reach, piece === last);
+  const cut = last !== undefined && last.begin + (last.to - last.from) >= reach;
+  return { pieces, cut, count: figures.length / COLUMNS, figures };
 }
 
 /** The points of a piece from its beginning on; where it ends the next one begins, so only the last has its end. */
-function addPoints(points: number[], piece: Piece, standards: Standards, reach: Millimetres, last: boolean): void {
+function addPoints(figures: number[], piece: Piece, standards: Standards, reach: Millimetres, last: boolean): void {
   const { context, from, to, forwards, begin } = piece;
   const { line, throws } = context;
   const { count, s, x, y } = line.samples;
   const { centres } = standards.classes[line.class] ?? standards.classes.main;
   const add = (at: Millimetres, i: number, t: number): void => {
-    if ((points.at(-COLUMNS) ?? 0) > reach) return;
+    if ((figures.at(-COLUMNS) ?? 0) > reach) return;
     const between = (values: Float64Array): number =>
       (values[i] ?? 0) + (t === 0 ? 0 : t * ((values[Math.min(i + 1, count - 1)] ?? 0) - (values[i] ?? 0)));
     const [left, right] = [between(throws.left), between(throws.right)];
     const d = begin + (forwards ? at - from : to - at);
-    points.push(d, between(x), between(y), forwards ? left : right, forwards ? right : left, centres.value);
+    figures.push(d, between(x), between(y), forwards ? left : right, forwards ? right : left, centres.value);
   };
   const border = (at: Millimetres): void => {
     const i = Math.max(0, firstBeyond(s, count, at) - 1);

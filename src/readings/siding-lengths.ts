@@ -9,7 +9,7 @@ import type { Line } from "../layout/line.js";
 import { type PassingWay, passingWays } from "../layout/passing-ways.js";
 import { diverges, reversed, type Run, sectionsOf } from "../layout/sections.js";
 import { TRACK_CLASSES, type TrackClass } from "../plan/schema.js";
-import { legReach } from "./leg-shape.js";
+import { FAR_REACH, legReach } from "./leg-shape.js";
 import { remember } from "./remember.js";
 import {
   clearStretch,
@@ -66,7 +66,9 @@ function sidingOf(layout: Layout, way: PassingWay): Siding | undefined {
   const { from, clear, parts } = clearStretch(layout, road);
   const { standards } = layout.plan;
   const { longestCar, averageCar } = standards;
-  const isSiding = parts ? countIn(clear, averageCar.value) > 0 : lengthOfRuns(layout, road) > legReach(standards);
+  const isSiding = parts
+    ? countIn(clear, averageCar.value) > 0
+    : lengthOfRuns(layout, road) > legReach(standards, FAR_REACH);
   const middle = placeOnRuns(layout, road, from + clear / 2);
   if (!isSiding || !track || !middle) return undefined;
   return {

@@ -21,9 +21,9 @@ if (!read.ok) throw new Error("the sample plan cannot be read");
 const { plan } = read;
 const readings = takeReadings(plan, deriveLayout(plan));
 
-test("every reading has a row, grouped Track, Climb, Decks, Room, lengths last", () => {
+test("every reading has a row, grouped Track, Climb, Decks, Room, Trains, lengths last", () => {
   const groups = readingGroups(readings);
-  expect(groups.map(({ name }) => name)).toEqual(["Track", "Climb", "Decks", "Room", "Lengths"]);
+  expect(groups.map(({ name }) => name)).toEqual(["Track", "Climb", "Decks", "Room", "Trains", "Lengths"]);
   expect(new Set(groups.flatMap((group) => group.readings))).toEqual(new Set(readings));
 });
 
