@@ -202,8 +202,9 @@ function intoCorner(
     const loose = side > 0 ? tight + step : Math.max(tight - step, host.radius);
     const slack = slackAt(loose);
     if (slack >= -SPACING_MM / 2) {
-      const aim = (radius: number) => slackAt(radius) + 0.75 * SPACING_MM;
-      const radius = bracketedRoot({ cross: aim }, tight, loose, aim(tight), aim(loose), SPACING_MM / 2);
+      // Half way between what is asked and what will do, found to half of that: either way it will do.
+      const aim = (radius: number) => slackAt(radius) + SPACING_MM / 2;
+      const radius = bracketedRoot({ cross: aim }, tight, loose, aim(tight), aim(loose), SPACING_MM / 4);
       return roomy(radius) && slackAt(radius) >= -SPACING_MM ? fitAt(radius) : undefined;
     }
     if (loose === tight || !roomy(loose)) return undefined;

@@ -124,6 +124,19 @@ describe("a track beside another", () => {
     expect(sharpest(beside)).toBeGreaterThan(room);
   });
 
+  it.each([
+    ["inside", 1, 25],
+    ["outside", -1, 55],
+  ])("is wider in the middle %s a bare curve of every whole degree", (_, side, least) => {
+    for (let degrees = least; degrees <= 160; degrees++) {
+      const curve = easedCurve(850, (degrees * Math.PI) / 180, 0, 1);
+      const host = makePath(ORIGIN, [straightOf(900), ...curve, straightOf(900)]);
+      const beside = built(host, { from: 0, to: host.length, left: side * 55, curveLeft: side * 62, easement: 0 });
+      const across = distance(poseAt(beside, beside.length / 2), poseAt(host, host.length / 2));
+      expect([degrees, across > 62 - 2e-3 && across < 62.1]).toEqual([degrees, true]);
+    }
+  });
+
   it("runs against the host from the greater distance to the smaller", () => {
     const host = makePath(ORIGIN, [straightOf(500), ...easedCurve(600, 1.2, 150), straightOf(500)]);
     const ahead = built(host, { from: 100, to: host.length - 50, left: 40, curveLeft: 43 });
