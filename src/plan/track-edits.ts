@@ -11,6 +11,15 @@ export function addTrack(plan: Plan, id: Id, track: Track): Edit {
 export const setTrack = (plan: Plan, id: Id, change: { readonly [K in keyof Track]?: Track[K] | undefined }): Edit =>
   amendRecord(plan, "tracks", id, change, "Change track");
 
+/** Puts a bumper on an end, or takes it off. */
+export function setBumper(plan: Plan, id: Id, end: "start" | "end", on: boolean): Edit {
+  const before = recordAt(plan, "tracks", id)?.bumpers ?? [];
+  if (before.includes(end) === on) return amendRecord(plan, "tracks", id, {});
+  const bumpers = (["start", "end"] as const).filter((one) => (one === end ? on : before.includes(one)));
+  const name = on ? "Place bumper" : "Take bumper off";
+  return amendRecord(plan, "tracks", id, { bumpers: bumpers.length > 0 ? bumpers : undefined }, name);
+}
+
 export const moveTrackStart = (plan: Plan, id: Id, start: Anchor): Edit =>
   amendRecord(plan, "tracks", id, { start }, "Move track");
 

@@ -58,7 +58,7 @@ export function startFrom(caught: Snapped): LayStart | undefined {
   return caught.anchor && { kind: "anchor", anchor: caught.anchor };
 }
 
-/** The free end the choice offers to go on from: a turnout's, or the end (else the start) of a track. */
+/** The free end the choice offers to go on from: a turnout's, the end (else the start) of a track, a turntable's first stall. */
 export function startFromSelection({ layout, selection }: ToolInput): LayStart | undefined {
   const [only, more] = selection;
   if (!only || more || only.kind !== "record") return undefined;
@@ -66,7 +66,7 @@ export function startFromSelection({ layout, selection }: ToolInput): LayStart |
   const own = freeEnds(layout).filter(
     (end) => end.id === id && end.kind === (collection === "turnouts" ? "turnout" : "end"),
   );
-  if (collection !== "turnouts" && collection !== "tracks") return undefined;
+  if (collection !== "turnouts" && collection !== "tracks" && collection !== "turntables") return undefined;
   const end = own.find(({ anchor }) => "turnout" in anchor || ("track" in anchor && anchor.end === "end")) ?? own[0];
   return end && { kind: "anchor", anchor: end.anchor };
 }
@@ -117,6 +117,7 @@ const based = (base: LayBase): LayBaseResult => ({ ok: true, base });
 
 export function sameAnchor(a: Anchor, b: Anchor): boolean {
   if ("turnout" in a && "turnout" in b) return a.turnout === b.turnout && a.route === b.route;
+  if ("turntable" in a && "turntable" in b) return a.turntable === b.turntable && a.stall === b.stall;
   return "track" in a && "track" in b && a.track === b.track && a.end === b.end;
 }
 

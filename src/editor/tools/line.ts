@@ -61,10 +61,10 @@ export const lineTool: Tool<LineState> = {
   begin(input) {
     const state = rest("main", USUAL_FROG);
     const only = input.selection.length === 1 ? input.selection[0] : undefined;
-    // Track goes on from a turnout that is chosen; a chosen track may be chosen for anything.
-    if (only?.kind !== "record" || only.collection !== "turnouts") return state;
+    // Track goes on from a turnout or turntable that is chosen; a chosen track may be chosen for anything.
+    if (only?.kind !== "record" || (only.collection !== "turnouts" && only.collection !== "turntables")) return state;
     const start = startFromSelection(input);
-    const host = input.plan.turnouts[only.id]?.on ?? "";
+    const host = input.plan[only.collection][only.id]?.on ?? "";
     const trackClass = input.plan.tracks[host]?.class ?? "main";
     return start ? { ...state, class: trackClass, drawing: begun(trackClass, USUAL_FROG, start) } : state;
   },

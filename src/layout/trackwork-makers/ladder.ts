@@ -9,7 +9,7 @@
  */
 import type { Millimetres } from "../../geometry/units.js";
 import { type Edit, refused } from "../../plan/edit.js";
-import type { Anchor, Id, Leg, Side, TrackClass } from "../../plan/schema.js";
+import type { Anchor, Id, Leg, Plan, Side, TrackClass } from "../../plan/schema.js";
 import type { Layout } from "../layout.js";
 import { otherSide } from "../relay/relocate.js";
 import { type Body, layBodies } from "./bodies.js";
@@ -47,18 +47,31 @@ export interface LadderPlan {
   readonly name: string;
 }
 
+type LadderFigures = Pick<LadderWishes, "spacing" | "number" | "hand" | "deck" | "class" | "name">;
+
+function partsOf(plan: Plan, { spacing, number, hand, deck, ...wishes }: LadderFigures): LadderPlan {
+  const trackClass = wishes.class ?? "yard";
+  const size = turnoutSize(plan, number);
+  const bend = bendOf(plan, trackClass, size.angle, hand);
+  return { size, bend, spacing, hand, class: trackClass, deck, name: wishes.name ?? "Ladder" };
+}
+
+/** What does not fit between bodies so near together, and by how much; undefined where all does. */
+export const ladderLacks = (
+  plan: Plan,
+  wishes: LadderFigures & Pick<LadderWishes, "kind" | "tracks">,
+): string | undefined => shortOf(partsOf(plan, wishes), wishes.tracks, wishes.kind === "compound");
+
 export function makeLadder(layout: Layout, wishes: LadderWishes): Edit {
   const { plan } = layout;
-  const { kind, tracks, spacing, number, hand, from, deck, length } = wishes;
+  const { kind, tracks, spacing, hand, from, deck, length } = wishes;
   if (!(Number.isInteger(tracks) && tracks >= 2)) return refused("a ladder leads to two tracks or more");
   if (!(length > 0)) return refused("the body tracks have no length");
   const start = placeOfAnchor(layout, from);
   if ("why" in start) return refused(start.why);
-  const trackClass = wishes.class ?? "yard";
-  const size = turnoutSize(plan, number);
-  const bend = bendOf(plan, trackClass, size.angle, hand);
-  const how: LadderPlan = { size, bend, spacing, hand, class: trackClass, deck, name: wishes.name ?? "Ladder" };
-  const why = shortOf(how, tracks, kind === "compound");
+  const how = partsOf(plan, wishes);
+  const { size, class: trackClass } = how;
+  const why = ladderLacks(plan, wishes);
   if (why !== undefined) return refused(why);
 
   const building = new Building(layout, "Lay ladder");

@@ -7,7 +7,7 @@
  */
 import type { Millimetres } from "../../geometry/units.js";
 import { type Edit, refused } from "../../plan/edit.js";
-import type { Anchor, Id, Leg, Side, Turnout } from "../../plan/schema.js";
+import type { Anchor, Id, Leg, Plan, Side, Turnout } from "../../plan/schema.js";
 import { settingOf } from "../../plan/settings.js";
 import type { Layout } from "../layout.js";
 import { otherSide } from "../relay/relocate.js";
@@ -35,6 +35,21 @@ export interface YardWishes {
   readonly name?: string;
 }
 
+/** The ladder of a yard. */
+function ladderOf(plan: Plan, { spacing, number, hand, deck, name = "Yard" }: LadderFigures): LadderPlan {
+  const inward = otherSide(hand);
+  const size = turnoutSize(plan, number);
+  const bend = bendOf(plan, "yard", size.angle, inward);
+  return { size, bend, spacing, hand: inward, class: "yard", deck, name: `${name} ladder` };
+}
+type LadderFigures = Pick<YardWishes, "spacing" | "number" | "hand" | "deck" | "name">;
+
+/** What does not fit between roads so near together, and by how much; undefined where all does. */
+export function yardLacks(plan: Plan, wishes: LadderFigures & Pick<YardWishes, "tracks">): string | undefined {
+  const how = ladderOf(plan, wishes);
+  return shortOf(how, wishes.tracks - 1) ?? crowdedThroat(how, wishes.tracks);
+}
+
 export function makeYard(layout: Layout, wishes: YardWishes): Edit {
   const { plan } = layout;
   const { from, tracks, spacing, number, hand, length, lead, ends, runaround, deck, name = "Yard" } = wishes;
@@ -44,11 +59,10 @@ export function makeYard(layout: Layout, wishes: YardWishes): Edit {
   const start = placeOfAnchor(layout, from);
   if ("why" in start) return refused(start.why);
   const inward = otherSide(hand);
-  const size = turnoutSize(plan, number);
-  const bend = bendOf(plan, "yard", size.angle, inward);
-  const how: LadderPlan = { size, bend, spacing, hand: inward, class: "yard", deck, name: `${name} ladder` };
+  const how = ladderOf(plan, wishes);
+  const { size, bend } = how;
   const step = spacing / Math.sin(size.angle);
-  const why = shortOf(how, tracks - 1) ?? crowdedThroat(how, tracks);
+  const why = yardLacks(plan, wishes);
   if (why !== undefined) return refused(why);
 
   const double = ends === "double";
