@@ -8,7 +8,7 @@ import FlatQueue from "flatqueue";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "./layout.js";
 import type { LineKey, LinePlace } from "./line.js";
-import type { NetworkEdge, NodeKey } from "./network.js";
+import type { Network, NetworkEdge, NodeKey } from "./network.js";
 import { placesNamed } from "./place-names.js";
 
 /** Part of a line run over; `from` is greater than `to` where it is run against the line's direction. */
@@ -47,6 +47,34 @@ function edgesAt(layout: Layout, place: LinePlace): NetworkEdge[] {
   return edges.filter((edge) => edge.from <= place.s && place.s <= edge.to);
 }
 
+const partsOf = new WeakMap<Network["nodes"], Int32Array>();
+
+/** Number of the connected part each edge is in, by its index: no route leads from one part to another. */
+function connectedParts({ nodes, edges }: Network): Int32Array {
+  const known = partsOf.get(nodes);
+  if (known) return known;
+  const parts = new Int32Array(edges.length).fill(-1);
+  let part = 0;
+  for (const { index: first } of edges) {
+    if (parts[first] !== -1) continue;
+    const ahead = [first];
+    parts[first] = part;
+    for (let index = ahead.pop(); index !== undefined; index = ahead.pop()) {
+      const edge = edges[index];
+      for (const end of edge ? [edge.a, edge.b] : [])
+        for (const side of nodes.get(end.node)?.sides ?? [])
+          for (const next of side) {
+            if (parts[next] !== -1) continue;
+            parts[next] = part;
+            ahead.push(next);
+          }
+    }
+    part++;
+  }
+  partsOf.set(nodes, parts);
+  return parts;
+}
+
 /** Runs that may follow one that arrives at `node` on `side`. */
 function* onward(layout: Layout, node: NodeKey, side: 0 | 1): Generator<{ edge: NetworkEdge; forwards: boolean }> {
   const other = side === 0 ? 1 : 0;
@@ -69,6 +97,8 @@ export function findRoute(layout: Layout, from: RouteEnd, to: RouteEnd): Route |
       goals.set(edge.index, [...(goals.get(edge.index) ?? []), place.s]);
     }
   }
+  const parts = connectedParts(layout.network);
+  const reachable = new Set([...goals.keys()].map((index) => parts[index]));
   const queue = new FlatQueue<Run>();
   const settled = new Set<number>();
   const push = (run: Run) => {
@@ -80,6 +110,7 @@ export function findRoute(layout: Layout, from: RouteEnd, to: RouteEnd): Route |
   };
   for (const place of placesOf(layout, from)) {
     for (const edge of edgesAt(layout, place)) {
+      if (!reachable.has(parts[edge.index])) continue;
       for (const forwards of [true, false]) push({ edge, forwards, begins: place.s, cost: 0, before: undefined });
     }
   }
