@@ -66,7 +66,13 @@ export interface Aisles {
   readonly fromDoor: boolean;
 }
 
-export function deriveAisles(area: Area, doorways: readonly Doorway[], barriers: readonly Barrier[]): Aisles {
+/** Where only what is reached is asked, not how wide the way is, parts without a narrow way in are not searched for room. */
+export function deriveAisles(
+  area: Area,
+  doorways: readonly Doorway[],
+  barriers: readonly Barrier[],
+  asked: "widths" | "reached" = "widths",
+): Aisles {
   const floor = prepareArea(offsetArea(area, -TOUCHING));
   const undivided = findGaps(floor.area);
   const slits = slitsOf(divideByGaps(floor.area, undivided));
@@ -90,6 +96,7 @@ export function deriveAisles(area: Area, doorways: readonly Doorway[], barriers:
     const spot = spots[n];
     const inLobby = doorways.some(({ lobby }) => isWithin(ring, prepareArea(lobby)));
     if (!spot || inLobby || !benches.some((bench) => bordersOn(ring, bench))) return [];
+    if (asked === "reached") return [{ ring, spot, width: ways.width[n] as number, narrowest: undefined }];
     return [wayTo(n, { ring, spot }, division, ways, floor)];
   });
   const only = onlyGaps(division, starts, widthOf);
@@ -123,6 +130,18 @@ const isWithin = (ring: Ring, area: PreparedArea): boolean =>
 /** Somewhere an adult fits within a cell; undefined where none does. */
 function standingSpot(ring: Ring): Point | undefined {
   if (areaSize([ring]) < Math.PI * STANDING * STANDING) return undefined;
+  const spread = (side: (p: Point) => number): Millimetres => {
+    const all = ring.map(side);
+    return Math.max(...all) - Math.min(...all);
+  };
+  if (
+    Math.min(
+      spread(({ x }) => x),
+      spread(({ y }) => y),
+    ) <
+    2 * STANDING
+  )
+    return undefined;
   const spot = widestSpot(ring, prepareArea([ring]), SPOT, STANDING);
   return spot && spot.clear >= STANDING ? spot.point : undefined;
 }
@@ -204,7 +223,7 @@ function wayTo(
     return { ring, spot, width, narrowest: gap && { ...gap, width: gap.width + 2 * TOUCHING } };
   const opens = gaps.some((g, n) => g.width >= ROOMY && sides[n]?.includes(cell));
   if (opens) return { ring, spot, width: ROOMY, narrowest: undefined };
-  const some = widestSpot(ring, floor, ROOMY / 4, ROOMY / 2);
+  const some = widestSpot(ring, floor, SPOT, ROOMY / 2);
   if (some && 2 * some.clear >= ROOMY) return { ring, spot: some.point, width: ROOMY, narrowest: undefined };
   const widest = widestSpot(ring, floor, SPOT);
   const clear = widest ? 2 * (widest.clear + TOUCHING) : 0;

@@ -65,7 +65,7 @@ const overheadOf = remember((benches: DeckBenches) => {
   };
 });
 
-const hiddenByLine = remember((hidden: readonly HiddenStretch[]) => {
+export const hiddenByLine = remember((hidden: readonly HiddenStretch[]) => {
   const byLine = new Map<LineKey, HiddenStretch[]>();
   for (const stretch of hidden) {
     const own = byLine.get(stretch.line);
@@ -83,9 +83,9 @@ export const isHidden = (hidden: readonly HiddenStretch[], s: Millimetres): bool
   hidden.some(({ from, to }) => s >= from && s <= to);
 
 /** Distance in from where one stands; 0 over the floor. */
-export function distanceIn(from: PreparedArea, p: Point, within?: Millimetres): Millimetres {
+export function distanceIn(from: PreparedArea, p: Point): Millimetres {
   if (from.contains(p)) return 0;
-  return from.nearestEdge(p, within)?.distance ?? 0;
+  return from.nearestEdge(p)?.distance ?? 0;
 }
 
 /** What makes reach less over a point: nothing where nothing does. */
@@ -213,7 +213,7 @@ const farthest = rememberBeside(
   ): Farthest => {
     const { count, s: stations, x, y } = line.samples;
     const worst: { open: Measured | undefined; hidden: Measured | undefined } = { open: undefined, hidden: undefined };
-    let [sure, last, lastS] = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY, 0];
+    let [sure, last, lastS] = [Number.NEGATIVE_INFINITY, 0, 0];
     for (let i = 0; i < count; i++) {
       const s = stations[i] ?? 0;
       const under = isHidden(hidden, s);
@@ -221,7 +221,9 @@ const farthest = rememberBeside(
       // Where the line goes into hiding or comes out the other farthest place is asked for.
       if (s < sure && before) continue;
       const p = { x: x[i] ?? 0, y: y[i] ?? 0 };
-      const distance = distanceIn(from, p, last + (s - lastS) + 1);
+      const moved = s - lastS;
+      // A line as far out as it was, and more than it has come since, is out.
+      const distance = last > moved ? (from.nearestEdge(p, last + moved + 1)?.distance ?? 0) : distanceIn(from, p);
       [last, lastS] = [distance, s];
       const note = whyLess(overhead, under, p);
       const value = distance + (note === undefined ? 0 : less);

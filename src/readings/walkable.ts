@@ -33,7 +33,7 @@ export const aislesOf = remember((floor: Floor): Aisles => deriveAisles(floor.op
 /** Places people do not reach upright with every gate closed. */
 export const placesBehindOf = remember((floor: Floor): readonly PlaceBehind[] => {
   const { closed, doorways, barriers } = floor;
-  return placesBehind(floor, aislesOf(floor), closed && deriveAisles(closed, doorways, barriers));
+  return placesBehind(floor, aislesOf(floor), closed && deriveAisles(closed, doorways, barriers, "reached"));
 });
 
 /**
