@@ -28,7 +28,7 @@ export function ReadingsPanel() {
         <p className="quiet all-clear-note">Nothing is tight, nothing fails.</p>
       )}
       {groups.length === 0 ? (
-        <p className="quiet">Nothing to measure yet.</p>
+        <p className="quiet">{late ? "Measuring …" : "Nothing to measure yet."}</p>
       ) : (
         <table>
           <caption className="unseen">Each reading with its limit; choose one to see where it is worst</caption>
