@@ -8,8 +8,8 @@ import { offsetPoint } from "../geometry/pose.js";
 import { type BoxIndex, indexBoxes } from "../geometry/search.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { LineOfView } from "../layout/fascia-views.js";
-import type { Layout } from "../layout/layout.js";
-import type { Line } from "../layout/line.js";
+import type { HiddenStretch, Layout } from "../layout/layout.js";
+import type { Line, LineKey } from "../layout/line.js";
 import { heightAt } from "../layout/profile.js";
 import { type DeckBench, ON_DECK } from "./deck-benches.js";
 import { remember } from "./remember.js";
@@ -18,40 +18,54 @@ import { remember } from "./remember.js";
 export type NearestTrack = (own: DeckBench, view: LineOfView) => Millimetres | undefined;
 
 export function nearestTracks(layout: Layout): NearestTrack {
-  const lines = [...layout.lines.values()];
   const known = new Map<LineOfView, Millimetres | undefined>();
-  let index: BoxIndex | undefined;
+  const hidden = hiddenByLine(layout.hidden);
   return (own, view) => {
     if (known.has(view)) return known.get(view);
-    // Where everything is seen nobody asks, and no index is made.
-    index ??= indexBoxes(lines.flatMap((line) => [...boxOf(line)]));
     const { pose, depth } = view;
     const end = offsetPoint(pose, depth, 0);
     const [minX, maxX] = [Math.min(pose.x, end.x), Math.max(pose.x, end.x)];
     const [minY, maxY] = [Math.min(pose.y, end.y), Math.max(pose.y, end.y)];
     let nearest: Millimetres | undefined;
-    for (const i of index.overlapping(minX, minY, maxX, maxY)) {
+    // Where everything is seen nobody asks, and no index is made.
+    const { lines, index } = linesByPlace(layout.lines);
+    index.visit(minX, minY, maxX, maxY, (i) => {
       const line = lines[i];
       const profile = line && layout.profiles.get(line.key);
-      if (!line || !profile) continue;
+      if (!line || !profile) return;
       for (const { at, s } of crossingsOf(line)(view)) {
         if (nearest !== undefined && at >= nearest) continue;
-        if (Math.abs(heightAt(profile, s) - own.deck.height) > ON_DECK || isHidden(layout, line, s)) continue;
+        if (Math.abs(heightAt(profile, s) - own.deck.height) > ON_DECK) continue;
+        if (hidden.get(line.key)?.some(({ from, to }) => s >= from && s <= to)) continue;
         nearest = at;
       }
-    }
+    });
     known.set(view, nearest);
     return nearest;
   };
 }
+
+const linesByPlace = remember((all: Layout["lines"]): { readonly lines: readonly Line[]; readonly index: BoxIndex } => {
+  const lines = [...all.values()];
+  const boxes = new Float64Array(4 * lines.length);
+  lines.forEach((line, i) => boxes.set(boxOf(line), 4 * i));
+  return { lines, index: indexBoxes(boxes) };
+});
 
 const boxOf = remember((line: Line): readonly number[] => {
   const { minX, minY, maxX, maxY } = pathBounds(line.path);
   return [minX, minY, maxX, maxY];
 });
 
-const isHidden = ({ hidden }: Layout, line: Line, s: Millimetres): boolean =>
-  hidden.some((stretch) => stretch.line === line.key && s >= stretch.from && s <= stretch.to);
+const hiddenByLine = remember((hidden: Layout["hidden"]): ReadonlyMap<LineKey, readonly HiddenStretch[]> => {
+  const byLine = new Map<LineKey, HiddenStretch[]>();
+  for (const stretch of hidden) {
+    const own = byLine.get(stretch.line);
+    if (own) own.push(stretch);
+    else byLine.set(stretch.line, [stretch]);
+  }
+  return byLine;
+});
 
 interface LineCrossing {
   readonly at: Millimetres;

@@ -142,16 +142,29 @@ const worstFirst = (a: Seen, b: Seen): number =>
   a.view.point.x - b.view.point.x ||
   a.view.point.y - b.view.point.y;
 
+/** What an operator sees along each line of a view, whatever track there is: height over the railhead, and hidden from there on. */
+interface LimitSeen {
+  readonly line: LineOfView;
+  readonly value: Millimetres;
+  readonly hidden: Millimetres;
+}
+
+const limitsSeen = remember((operator: Operator) =>
+  rememberBeside((view: FasciaView, railhead: Millimetres, ceiling: Millimetres): readonly LimitSeen[] =>
+    view.lines.map((line) => {
+      const eye: Eye = { before: line.before, height: operator.eye };
+      const highest = Math.min(highestSeen(eye, line.over, line.depth), Math.max(operator.eye, ceiling));
+      return { line, value: highest - railhead, hidden: hiddenFrom(eye, line.over, railhead) };
+    }),
+  ),
+);
+
 /** What is seen along the line that shows most: where the way square to the fascia is barred, one looks askance. */
 function seenAt(layout: Layout, tracks: NearestTrack, own: DeckBench, operator: Operator, view: FasciaView): Seen {
-  const railhead = own.deck.height;
-  const ceiling = Math.max(operator.eye, layout.plan.room.ceiling);
-  const ways = view.lines.map((line): Seen => {
-    const eye: Eye = { before: line.before, height: operator.eye };
-    const highest = Math.min(highestSeen(eye, line.over, line.depth), ceiling);
-    const hidden = hiddenFrom(eye, line.over, railhead);
+  const limits = limitsSeen(operator)(view, own.deck.height, layout.plan.room.ceiling);
+  const ways = limits.map(({ line, value, hidden }): Seen => {
     const nearest = hidden < line.depth ? tracks(own, line) : undefined;
-    return { view, line, value: highest - railhead, trackHidden: nearest !== undefined && nearest > hidden };
+    return { view, line, value, trackHidden: nearest !== undefined && nearest > hidden };
   });
   return ways.reduce((best, way) => {
     const better = way.trackHidden === best.trackHidden ? way.value > best.value : best.trackHidden;
