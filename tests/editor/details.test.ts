@@ -102,6 +102,8 @@ const plan: Plan = {
   turnouts: { west: { on: "main", at: 400, facing: "with", hand: "left", number: 6 } },
   pins: { foot: { track: "main", at: 0, deck: "lower" }, top: { track: "main", at: 2000, height: 1100 } },
   labels: { town: { text: "Larkmoor", at: { x: 500, y: 500 } } },
+  slips: { slip: { on: "main", at: 900, across: "spur", kind: "single", side: "right" } },
+  turntables: { pit: { on: "loop", end: "end", bridge: 300, stalls: [-15, 0, 15] } },
   templates: { bought: { name: "Bought", length: 230, points: 30, angle: 9.5, radius: 700 } },
 };
 const layout = deriveLayout(plan);
@@ -121,6 +123,8 @@ const THINGS: readonly (readonly [name: string, thing: Thing])[] = [
   ["track beside another", record("tracks", "spur")],
   ["turnout", record("turnouts", "west")],
   ["template", record("templates", "bought")],
+  ["slip", record("slips", "slip")],
+  ["turntable", record("turntables", "pit")],
   ["pin of a deck", record("pins", "foot")],
   ["pin of its own", record("pins", "top")],
   ["deck", record("decks", "upper")],

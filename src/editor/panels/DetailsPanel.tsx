@@ -1,11 +1,13 @@
 /** Details of what is selected, every number typeable; of the plan while nothing is. */
-import { useDeferredValue, useMemo } from "react";
+import { lazy, type ReactNode, Suspense, useDeferredValue, useMemo, useState } from "react";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { detailsOf } from "./details/details-of.js";
 import type { Section } from "./details/field.js";
 import { FieldRow } from "./details/FieldRow.js";
 import { LimitRow } from "./LimitRow.js";
 import { thingKey } from "../../drafting/thing.js";
+
+const Templates = lazy(() => import("./templates/Templates.js"));
 
 export function DetailsPanel() {
   const store = useEditorStore();
@@ -65,6 +67,11 @@ function SectionOf({ section, picked, onEnter }: SectionProps) {
           ))}
         </ul>
       )}
+      {section.templates !== undefined && (
+        <Suspense fallback={null}>
+          <Templates which={section.templates} />
+        </Suspense>
+      )}
       {section.limits?.map((path) => (
         <LimitRow key={path} path={path} />
       ))}
@@ -84,14 +91,7 @@ function SectionOf({ section, picked, onEnter }: SectionProps) {
       )}
     </>
   );
-  if (section.folded) {
-    return (
-      <details className="section">
-        <summary>{section.title}</summary>
-        {inside}
-      </details>
-    );
-  }
+  if (section.folded) return <Folded title={section.title}>{inside}</Folded>;
   return (
     <div className="section">
       {section.title && (
@@ -106,5 +106,16 @@ function SectionOf({ section, picked, onEnter }: SectionProps) {
       )}
       {inside}
     </div>
+  );
+}
+
+/** Made when it is first opened. */
+function Folded({ title, children }: { readonly title: string | undefined; readonly children: ReactNode }) {
+  const [opened, setOpened] = useState(false);
+  return (
+    <details className="section" onToggle={(event) => event.currentTarget.open && setOpened(true)}>
+      <summary>{title}</summary>
+      {opened && children}
+    </details>
   );
 }

@@ -8,6 +8,7 @@ import { listed, selectedName } from "./names.js";
 import { planDetails } from "./plan-details.js";
 import { obstacleDetails, openingDetails, wallDetails } from "./room-details.js";
 import { trackDetails } from "./track-details.js";
+import { slipDetails, turntableDetails } from "./trackwork-details.js";
 import { pinDetails, templateDetails, turnoutDetails } from "./turnout-details.js";
 
 /** Figures in the units on display. Things that are gone are passed over. */
@@ -49,6 +50,10 @@ function detailsOfOne(plan: Plan, layout: Layout, item: Selected): Details | und
       return trackDetails(plan, layout, id, item.leg);
     case "turnouts":
       return turnoutDetails(plan, layout, id);
+    case "slips":
+      return slipDetails(plan, layout, id);
+    case "turntables":
+      return turntableDetails(plan, id);
     case "templates":
       return templateDetails(plan, id);
     case "pins":

@@ -10,7 +10,7 @@ import { andThen, type Edit, refused } from "../../../plan/edit.js";
 import { formatLength, plainDecimal } from "../../../plan/format-length.js";
 import { formatAngle, formatGrade, parseAngle, parseCount, parseGrade } from "../../../plan/grade-text.js";
 import { parseLength } from "../../../plan/parse-length.js";
-import type { Plan } from "../../../plan/schema.js";
+import type { Id, Plan } from "../../../plan/schema.js";
 import type { SettingPath } from "../../../plan/setting-edits.js";
 
 export type Quantity = "length" | "angle" | "grade" | "count" | "number";
@@ -72,6 +72,8 @@ export interface Section {
   readonly limits?: readonly SettingPath[];
   /** Things named here that have details of their own. */
   readonly things?: readonly { readonly name: string; readonly note: string; readonly thing: Thing }[];
+  /** The plan's measured turnouts as a table, or one of them drawn. */
+  readonly templates?: "all" | Id;
   /** Closed until it is asked for. */
   readonly folded?: boolean;
 }

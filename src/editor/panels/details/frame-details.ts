@@ -7,6 +7,7 @@ import { type Details, type Field, quantityText } from "./field.js";
 import { nameOf, wallName } from "./names.js";
 import { choice, deckChoices, deckField, number, optional, optionalName } from "./parts.js";
 import { cornerFields } from "./room-details.js";
+import { hingeFields } from "./trackwork-details.js";
 
 export function deckDetails(plan: Plan, id: Id): Details | undefined {
   const deck = recordAt(plan, "decks", id);
@@ -145,8 +146,9 @@ export function gateDetails(plan: Plan, id: Id): Details | undefined {
         ["swing", "swings"],
         ["drop", "drops down"],
       ],
-      (now, kind) => amendRecord(now, "gates", id, { kind }),
+      (now, kind) => amendRecord(now, "gates", id, { kind, ...(kind === "lift-out" && { hinge: undefined }) }),
     ),
+    ...hingeFields(plan, id),
     deckField("gates", id, plan),
     ...cornerFields(gate.outline, (now, outline) => amendRecord(now, "gates", id, { outline: [...outline] })),
   ];

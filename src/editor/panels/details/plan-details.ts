@@ -70,6 +70,7 @@ export function planDetails(plan: Plan, opensIn: Plan["units"]): Details {
           thing: { kind: "record", collection: "decks", id },
         })),
     },
+    { id: "templates", title: "Measured turnouts", fields: [], templates: "all", folded: true },
     { id: "limits", title: "Limits and settings", fields: [], limits: plainLimits(plan), folded: true },
     ...TRACK_CLASSES.map((trackClass) => ({
       id: `limits.${trackClass}`,

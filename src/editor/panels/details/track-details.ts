@@ -10,6 +10,7 @@ import type { Action, Details, Field, Section } from "./field.js";
 import { anchorName, legFields } from "./leg-fields.js";
 import { legName, nameOf, trackName } from "./names.js";
 import { deckChoices, lengthNote, optionalName } from "./parts.js";
+import { bumperField } from "./trackwork-details.js";
 
 export function trackDetails(plan: Plan, layout: Layout, id: Id, leg: number | undefined): Details | undefined {
   const track = recordAt(plan, "tracks", id);
@@ -71,6 +72,7 @@ function trackFields(plan: Plan, layout: Layout, id: Id, track: Track): Field[] 
       set: (now, value) =>
         value === "part" ? setTrack(now, id, {}) : setTrack(now, id, { hidden: value === "yes" ? true : undefined }),
     },
+    bumperField(id, track.bumpers),
     ...startFields(plan, id, track.start),
   ];
 }

@@ -52,7 +52,12 @@ export function turnoutDetails(plan: Plan, layout: Layout, id: Id): Details | un
   return {
     title: turnout.hand === "wye" ? "Wye" : "Turnout",
     about: `${size}${turnout.hand} on ${trackName(plan, turnout.on)}`.trim(),
-    sections: [{ id: "turnout", fields, actions: flips(id, turnout) }],
+    sections: [
+      { id: "turnout", fields, actions: flips(id, turnout) },
+      ...(turnout.template === undefined
+        ? []
+        : [{ id: "made-to", title: `Made to ${size}`, fields: [], templates: turnout.template }]),
+    ],
     ...(consequence !== undefined && { consequence }),
   };
 }
@@ -112,7 +117,14 @@ export function templateDetails(plan: Plan, id: Id): Details | undefined {
   if (!template) return undefined;
   const change = (now: Plan, part: Partial<typeof template>) => amendRecord(now, "templates", id, part);
   const fields: Field[] = [
-    optionalName("templates", id, template.name),
+    {
+      kind: "text",
+      id: "name",
+      label: "Name",
+      value: template.name,
+      set: (now, name) =>
+        name.trim() === "" ? refused("a measured turnout has a name") : change(now, { name: name.trim() }),
+    },
     number({ id: "length", label: "Length", note: "over all", value: template.length }, (now, length) =>
       change(now, { length }),
     ),
@@ -128,7 +140,7 @@ export function templateDetails(plan: Plan, id: Id): Details | undefined {
       (now, diverging) => amendRecord(now, "templates", id, { diverging }),
     ),
   ];
-  return { title: "Measured turnout", about: template.name, sections: [{ id: "template", fields }] };
+  return { title: "Measured turnout", about: template.name, sections: [{ id: "template", fields, templates: id }] };
 }
 
 const OWN_HEIGHT = "own:";
