@@ -10,7 +10,6 @@ import { FirstWords } from "./help/FirstWords.js";
 import type { HelpTopic } from "./help/HelpPage.js";
 import type { PageParts } from "./page.js";
 import type { Page } from "./page-commands.js";
-import { DetailsPanel } from "./panels/DetailsPanel.js";
 import { Profile } from "./panels/Profile.js";
 import { ProfileEdge, useProfileHeight } from "./panels/ProfileEdge.js";
 import { ReadingsPanel } from "./panels/ReadingsPanel.js";
@@ -26,6 +25,7 @@ import { sections } from "./section-store.js";
 import { usePageKeys } from "./use-page-keys.js";
 
 const HelpPage = lazy(() => import("./help/HelpPage.js"));
+const DetailsPanel = lazy(() => import("./panels/DetailsPanel.js"));
 const SectionStrip = lazy(() => import("./panels/SectionStrip.js"));
 
 export function App({ store, files }: PageParts) {
@@ -89,7 +89,9 @@ function Work({ files }: Pick<PageParts, "files">) {
         <ReadingsPanel />
         <div className="details-place">
           <UnderlayPanel />
-          <DetailsPanel />
+          <Suspense fallback={null}>
+            <DetailsPanel />
+          </Suspense>
           <ObjectList />
         </div>
       </aside>

@@ -9,7 +9,7 @@ import { thingKey } from "../../drafting/thing.js";
 
 const Templates = lazy(() => import("./templates/Templates.js"));
 
-export function DetailsPanel() {
+export default function DetailsPanel() {
   const store = useEditorStore();
   const plan = useDeferredValue(useEditor((state) => state.plan));
   const layout = useDeferredValue(useEditor((state) => state.layout));
