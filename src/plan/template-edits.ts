@@ -27,9 +27,8 @@ export function removeTemplate(plan: Plan, id: Id): Edit {
   const turnout = plan.turnouts[first];
   const named = turnout?.name ?? `a turnout on ${plan.tracks[turnout?.on ?? ""]?.name ?? turnout?.on ?? ""}`;
   const more = users.length > 1 ? ` and ${users.length - 1} more` : "";
-  return refused(
-    `${named}${more} ${users.length > 1 ? "are" : "is"} made to ${template.name}: give them a number first`,
-  );
+  const [are, them] = users.length > 1 ? ["are", "them"] : ["is", "it"];
+  return refused(`${named}${more} ${are} made to ${template.name}: give ${them} a number first`);
 }
 
 /** `Bought 2` where there is a `Bought`. */

@@ -114,7 +114,7 @@ describe("measured turnouts", () => {
     expect(details("turnouts", "points", made).sections.find(({ id }) => id === "made-to")).toMatchObject({
       templates: "bought",
     });
-    expect(message(removeTemplate(made, "bought"))).toBe("Quarry points is made to Bought: give them a number first");
+    expect(message(removeTemplate(made, "bought"))).toBe("Quarry points is made to Bought: give it a number first");
     expect(planAfter(removeTemplate(plan, "bought")).templates).toEqual({});
     const back = typed("turnouts", "points", "template", "number:", made);
     expect(back.turnouts["points"]).not.toHaveProperty("template");

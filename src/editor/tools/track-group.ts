@@ -164,7 +164,7 @@ export function groupTool(group: Group): Tool<GroupState> {
       return {
         overlay,
         hint: state.start
-          ? `Pull to the side and length wanted, or type the figures (Tab goes on). F changes the side, K ${group.kindLabel.toLowerCase()}${also}; click or Enter lays it. Esc lets the end go.`
+          ? `Pull to the side and length wanted, or type the figures (Tab goes on). F changes the side, K the ${group.kindLabel.toLowerCase()}${also}; click or Enter lays it. Esc lets the end go.`
           : `Click the end of a track or of a turnout from which the ${group.name.toLowerCase()} leads.`,
         ...entryWhile(state.start !== undefined, entryOf(state.typing, fields, figureText(state, drawn, input))),
         choices: [
@@ -280,7 +280,7 @@ function drawnFigures({ base, wishes, made, end }: Drawn, { units }: ToolInput):
   const text = `${tracks} tracks ${formatLength(spacing, units)} apart, ${formatLength(length, units)} and more`;
   return [
     { kind: "snap", at: end, to: "" },
-    { kind: "label", at: end, text, style: "draft" },
+    { kind: "label", at: { x: (base.pose.x + end.x) / 2, y: (base.pose.y + end.y) / 2 }, text, style: "draft" },
   ];
 }
 
