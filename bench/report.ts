@@ -28,3 +28,26 @@ function goalText({ goal }: Result): string {
 
 export const resultText = (result: Result): string =>
   `${result.name}\n  ${figure(result.value)} ${result.unit}${goalText(result)}: ${outcomeOf(result)}\n  ${result.note}`;
+
+export interface Machine {
+  /** More at work than there are processors: milliseconds are then too long, and only ratios tell something. */
+  readonly load: number;
+  readonly processors: number;
+}
+
+/** Prints every result as soon as it is there, or all of them as JSON; wrong answers make the run a failure. */
+export async function printResults(
+  machine: Machine,
+  results: Iterable<Result> | AsyncIterable<Result>,
+  asJson = process.argv.includes("--json"),
+): Promise<void> {
+  const all: Result[] = [];
+  if (!asJson) console.log(`load ${machine.load.toFixed(1)} on ${machine.processors} processors before the start\n`);
+  for await (const result of results) {
+    all.push(result);
+    if (!asJson) console.log(resultText(result));
+  }
+  if (asJson)
+    console.log(JSON.stringify({ machine, results: all.map((result) => ({ ...result, outcome: outcomeOf(result) })) }));
+  process.exitCode = all.some(({ wrong }) => wrong) ? 1 : 0;
+}
