@@ -7,55 +7,19 @@
  *
  * Of tracks of two classes the lesser limit holds: a train that runs over both is bound to the lesser track.
  */
-import { curvatureAt } from "../geometry/path.js";
-import type { Layout } from "../layout/layout.js";
-import type { Line } from "../layout/line.js";
-import type { Plan } from "../plan/schema.js";
-import { type CurveRun, curveRuns } from "./curve-runs.js";
-import { joinedEnds } from "./joined-ends.js";
-import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
-
-/** Easings shorter than they must be are for the easement reading; here only a curvature met at once counts. */
-const EASED = 1e-6;
-/** Half a per cent of the least radius is the rounding of radii typed in fractions of an inch. */
-const ROUNDED = 1.005;
-/** A place this near the end of a curve is at its end, mm. */
-const AT_END = 1e-6;
-/** Lines followed past their far end before a curve must have come; more straight pieces in a row are enough straight. */
-const MOST_HOPS = 8;
-
-/** A place on a line and the way one looks from it: 1 along the line, -1 back. */
-interface Lookout {
-  readonly line: Line;
-  readonly s: number;
-  readonly way: 1 | -1;
-}
-
-/** One of two curves that face each other: where its straight begins, and what curvature is met at once there. */
-interface Facing extends Lookout {
-  readonly hand: 1 | -1;
-  readonly jump: number;
-}
+import { facingCurves, needsStraight } from "./facing-curves.js";
+import { type Measured, type Rule, readingByClass } from "./rule.js";
 
 export const reverseCurve: Rule = {
   id: "reverse-curve",
   take(input) {
     const { plan, layout } = input;
     const measured: Measured[] = [];
-    const consider = (a: Facing, b: Facing, straight: number): void => {
-      const found = reversal(plan, a, b, straight);
-      if (found) measured.push(found);
-    };
-    for (const line of layout.lines.values()) {
-      const runs = curveRuns(line);
-      runs.forEach((run, i) => {
-        const next = runs[i + 1];
-        if (next) consider(endOf(line, run), startOf(line, next, 1), next.from - run.to);
-      });
-      const [first, last] = [runs[0], runs.at(-1)];
-      if (first) acrossEnd(plan, layout, startOf(line, first, -1), consider);
-      if (last) acrossEnd(plan, layout, endOf(line, last), consider);
-    }
+    facingCurves(plan, layout, layout.lines.values(), (a, b, straight) => {
+      if (a.line.kind !== "track" && b.line.kind !== "track") return;
+      const asks = needsStraight(plan, a, b);
+      if (asks) measured.push({ value: straight, line: asks.line, s: asks.s });
+    });
     const head = {
       id: "reverse-curve",
       label: "Straight between reverse curves",
@@ -66,88 +30,3 @@ export const reverseCurve: Rule = {
     return readingByClass(input, head, (limits) => limits.reverseStraight, measured);
   },
 };
-
-const endOf = (line: Line, run: CurveRun): Facing => ({ line, s: run.to, way: 1, hand: run.hand, jump: run.endJump });
-const startOf = (line: Line, run: CurveRun, way: 1 | -1): Facing => ({
-  line,
-  s: run.from,
-  way,
-  hand: run.hand,
-  jump: run.startJump,
-});
-
-/** What two curves facing each other measure, where they are of opposite hand and need a straight. Both look the same way through. */
-function reversal(plan: Plan, a: Facing, b: Facing, straight: number): Measured | undefined {
-  if (a.hand * a.way === b.hand * b.way || (a.line.kind !== "track" && b.line.kind !== "track")) return undefined;
-  if (a.jump < EASED && b.jump < EASED) return undefined;
-  const asked = ({ line }: Facing): number => limitsOf(plan, line.class).reverseStraight.value;
-  const { line, s } = asked(a) <= asked(b) ? a : b;
-  if (a.jump + b.jump <= ROUNDED / limitsOf(plan, line.class).radius.value) return undefined;
-  return { value: straight, line, s };
-}
-
-/** Follows the track past an end of a line to the next curve, as far as the class's straight is long. */
-function acrossEnd(
-  plan: Plan,
-  layout: Layout,
-  curve: Facing,
-  consider: (a: Facing, b: Facing, straight: number) => void,
-): void {
-  const limit = limitsOf(plan, curve.line.class).reverseStraight.value;
-  const walk = (from: Lookout, straight: number, hops: number, throughPoints: boolean): void => {
-    const end = from.way === 1 ? from.line.path.length : 0;
-    const gone = straight + Math.abs(end - from.s);
-    if (gone >= limit || hops > MOST_HOPS) return;
-    for (const { place, points } of placesBeyond(layout, from.line, from.way === 1 ? "end" : "start")) {
-      const through = throughPoints || points;
-      const next = curveAhead(place);
-      if (!next) walk(place, gone, hops + 1, through);
-      // From either side the same is found, but through points only from the diverging route.
-      else if (through || told(curve, next.curve)) consider(curve, next.curve, gone + next.straight);
-    }
-  };
-  walk(curve, 0, 0, false);
-}
-
-const told = (a: Facing, b: Facing): boolean => (a.line === b.line ? a.way === 1 : a.line.key < b.line.key);
-
-/** Where one comes out past an end of a line; from a turnout's route through its points onto the host. */
-function placesBeyond(
-  layout: Layout,
-  line: Line,
-  end: "start" | "end",
-): { readonly place: Lookout; readonly points: boolean }[] {
-  const turnout = line.kind === "turnout" && end === "start" ? layout.turnouts.get(line.id) : undefined;
-  if (turnout) {
-    const host = layout.lines.get(turnout.host);
-    const way = turnout.direction === 1 ? -1 : 1;
-    return host ? [{ place: { line: host, s: turnout.departs, way }, points: true }] : [];
-  }
-  const slip = line.kind === "slip" ? layout.slips.get(line.id)?.routes.find((r) => r.line === line.key) : undefined;
-  if (slip) {
-    const host = layout.lines.get(slip[end].line);
-    const way = end === "end" ? slip.endWay : slip.startWay === 1 ? -1 : 1;
-    return host ? [{ place: { line: host, s: slip[end].s, way }, points: true }] : [];
-  }
-  return joinedEnds(layout, line).flatMap(({ end: at, other, otherEnd }) => {
-    if (at !== end || (other.kind === "turnout" && otherEnd === "start")) return [];
-    const place: Lookout =
-      otherEnd === "start" ? { line: other, s: 0, way: 1 } : { line: other, s: other.path.length, way: -1 };
-    return [{ place, points: false }];
-  });
-}
-
-/** The next curve of a line as one looks along it, and the straight before it. */
-function curveAhead({ line, s, way }: Lookout): { readonly curve: Facing; readonly straight: number } | undefined {
-  const runs = curveRuns(line);
-  const run = way === 1 ? runs.find((r) => r.to > s + AT_END) : runs.findLast((r) => r.from < s - AT_END);
-  if (!run) return undefined;
-  const within = way === 1 ? run.from < s - AT_END : run.to > s + AT_END;
-  if (within) {
-    const jump = Math.abs(curvatureAt(line.path, s - way * AT_END));
-    return { curve: { line, s, way, hand: run.hand, jump }, straight: 0 };
-  }
-  const at = way === 1 ? run.from : run.to;
-  const jump = way === 1 ? run.startJump : run.endJump;
-  return { curve: { line, s: at, way, hand: run.hand, jump }, straight: Math.abs(at - s) };
-}

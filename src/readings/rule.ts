@@ -45,6 +45,13 @@ export interface Measured {
   readonly line: Line;
   readonly s: Millimetres;
   readonly note?: string;
+  /** What it is about, where that is not the line it lies on. */
+  readonly thing?: string;
+}
+
+export function placeOf({ line, s, value, note, thing }: Measured): Place {
+  const place = placeOn(line, s, value, note);
+  return thing === undefined ? place : { ...place, thing };
 }
 
 interface LimitedReading {
@@ -97,7 +104,7 @@ export function limitedReading(plan: Plan, head: LimitedReading, measured: reado
     limit: limit.value,
     bound,
     verdict,
-    places: sorted.slice(0, MOST_PLACES).map(({ line, s, value, note }) => placeOn(line, s, value, note)),
+    places: sorted.slice(0, MOST_PLACES).map(placeOf),
     source: limit.source,
     ...(limit.reason !== undefined && { reason: limit.reason }),
   };
@@ -107,7 +114,7 @@ export function limitedReading(plan: Plan, head: LimitedReading, measured: reado
 export function readingByClass(
   { plan }: RuleInput,
   head: Omit<LimitedReading, "scope" | "limit">,
-  limit: (limits: ClassLimits) => LimitedReading["limit"],
+  limit: (limits: ClassLimits, trackClass: TrackClass) => LimitedReading["limit"],
   measured: readonly Measured[],
 ): Reading[] {
   const byClass = new Map<TrackClass, Measured[]>();
@@ -123,7 +130,7 @@ export function readingByClass(
       ...head,
       scope: trackClass,
       label: `${head.label}, ${trackClass}`,
-      limit: limit(limitsOf(plan, trackClass)),
+      limit: limit(limitsOf(plan, trackClass), trackClass),
     };
     return [limitedReading(plan, full, own)];
   });

@@ -11,7 +11,9 @@ import { door } from "./door.js";
 import { easement } from "./easement.js";
 import { edge } from "./edge.js";
 import { feltGrade } from "./felt-grade.js";
+import { gate } from "./gate.js";
 import { grade } from "./grade.js";
+import { hidden } from "./hidden.js";
 import { joint } from "./joint.js";
 import { length } from "./length.js";
 import { overTrack } from "./over-track.js";
@@ -23,6 +25,8 @@ import type { Rule } from "./rule.js";
 import { sight } from "./sight.js";
 import { trackSpacing } from "./track-spacing.js";
 import { turnoutReach } from "./turnout-reach.js";
+import { turnoutRoom } from "./turnout-room.js";
+import { turnoutSize } from "./turnout-size.js";
 import { verticalCurve } from "./vertical-curve.js";
 import { runaround } from "./runaround.js";
 import { runs } from "./runs.js";
@@ -39,17 +43,21 @@ export const RULES: readonly Rule[] = [
   reverseCurve,
   trackSpacing,
   joint,
+  turnoutSize,
+  turnoutRoom,
   grade,
   feltGrade,
   verticalCurve,
   climb,
   deckSeparation,
   sight,
+  hidden,
   overTrack,
   edge,
   aisle,
   reach,
   turnoutReach,
+  gate,
   door,
   siding,
   yard,

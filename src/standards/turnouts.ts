@@ -18,6 +18,8 @@ export type TurnoutDimensions = {
   readonly intersectionToFrog: Millimetres;
   /** From the points to the theoretical frog point. */
   readonly lead: Millimetres;
+  /** From the points to the heel of the switch. */
+  readonly switchLength: Millimetres;
   /** From the frog's toe to its theoretical point, and from there to its heel. */
   readonly frogToe: Millimetres;
   readonly frogHeel: Millimetres;
@@ -162,6 +164,7 @@ export function turnoutDimensions(gauge: Millimetres, number: number): TurnoutDi
     angle: frogAngle(number),
     intersectionToFrog: number * gauge,
     lead: row.lead * size,
+    switchLength: row.switchLength * size,
     frogToe: toe,
     frogHeel: row.heel * size,
     closureRadius: radius,

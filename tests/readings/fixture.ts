@@ -10,6 +10,7 @@ import type {
   Anchor,
   ClassLimits,
   Deck,
+  Gate,
   Leg,
   Obstacle,
   Opening,
@@ -101,8 +102,9 @@ export class Draft {
     return this.with({ benches: { ...this.plan.benches, [id]: { deck, shape: { outline: [...outline] } } } });
   }
 
-  gate(id: string, outline: readonly Point[], deck = "lower"): Draft {
-    return this.with({ gates: { ...this.plan.gates, [id]: { deck, kind: "lift-out", outline: [...outline] } } });
+  gate(id: string, outline: readonly Point[], deck = "lower", wishes: Partial<Gate> = {}): Draft {
+    const gate: Gate = { deck, kind: "lift-out", ...wishes, outline: [...outline] };
+    return this.with({ gates: { ...this.plan.gates, [id]: gate } });
   }
 
   backdrop(id: string, line: readonly Point[], height = 300, deck = "lower"): Draft {

@@ -84,8 +84,14 @@ describe("readings of 300 plans of chance", () => {
       const keys = readings.map(readingKey);
       expect(new Set(keys).size).toBe(keys.length);
     });
-    // Nothing limits length, and chance hardly ever pins a climb at both decks.
-    const rarely: Readonly<Record<string, readonly string[]>> = { length: [], runs: [], totals: [], climb: ["fails"] };
+    // Nothing limits length, hidden turnouts are advised against, and chance hardly ever pins a climb at both decks.
+    const rarely: Readonly<Record<string, readonly string[]>> = {
+      length: [],
+      hidden: ["clear"],
+      runs: [],
+      totals: [],
+      climb: ["fails"],
+    };
     for (const id of READING_IDS) {
       const verdicts = ["clear", "fails"].filter((verdict) => met.has(`${id} ${verdict}`));
       expect([id, verdicts]).toEqual([id, rarely[id] ?? ["clear", "fails"]]);
@@ -209,7 +215,11 @@ function mirrored(plan: Plan): Plan {
         ...(o.swing && { swing: { ...o.swing, hinge: o.swing.hinge === "near" ? "far" : "near" } }),
       })),
     },
-    gates: each(plan.gates, (g) => ({ ...g, outline: g.outline.map(over).reverse() })),
+    gates: each(plan.gates, (g) => ({
+      ...g,
+      outline: g.outline.map(over).reverse(),
+      ...(g.hinge !== undefined && { hinge: g.outline.length - 1 - g.hinge }),
+    })),
     benches: each(plan.benches, (bench) =>
       "outline" in bench.shape ? { ...bench, shape: { outline: bench.shape.outline.map(over).reverse() } } : bench,
     ),

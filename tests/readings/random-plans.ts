@@ -1,6 +1,7 @@
 /** Small plans of chance: tracks, turnouts, pins, benches and what stands in the room, many of them at fault somewhere. */
 import type { Leg, Plan } from "../../src/plan/schema.js";
 import { at, box, type Draft, endOf, from, join, LOWER, left, plan, right, startOf, straight } from "./fixture.js";
+import { withGates } from "./random-gates.js";
 import { withTrains } from "./random-trains.js";
 
 export function randomPlan(random: () => number): Plan {
@@ -88,5 +89,12 @@ export function randomPlan(random: () => number): Plan {
     const wishes = track && { class: track.class, deck: track.deck, hidden: true };
     if (track && chance(0.15)) draft = draft.track(id, track.start, track.legs, wishes);
   }
-  return withTrains(draft, random).plan;
+  // A ledge deep under the deck above, so that its track cannot be seen from the aisle.
+  if (!draft.plan.benches["low"]) {
+    draft = draft
+      .bench("ledge", box(0, 5500, 3000, 6000))
+      .bench("eaves", box(0, 4800, 3000, 6000), "upper")
+      .track("under", at(200, 5750), [straight(2500)]);
+  }
+  return withGates(withTrains(draft, random), random).plan;
 }

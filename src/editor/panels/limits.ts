@@ -70,6 +70,7 @@ const BY_CLASS: Readonly<Partial<Record<Reading["id"], ClassLimit>>> = {
   "felt-grade": "feltGrade",
   "reverse-curve": "reverseStraight",
   "track-spacing": "centres",
+  "turnout-size": "turnout",
 };
 
 /** By what an aisle is held to; places behind gates and duckunders are held to no setting. */
@@ -91,6 +92,7 @@ export function limitOfReading(plan: Plan, reading: Reading): SettingPath | unde
   if (reading.id === "staging") return "trains";
   if (reading.id === "runaround") return "engine";
   if (reading.id === "edge") return reading.scope === "bench" ? "benchEdge" : "wall";
+  if (reading.id === "gate") return "gateDead";
   if (reading.id === "aisle") return AISLE[reading.scope ?? ""];
   if (reading.id !== "deck-separation") return undefined;
   const staging = reading.scope?.split("/").some((deck) => plan.decks[deck]?.kind === "staging");

@@ -1,0 +1,120 @@
+/**
+ * Reverse curves from turnout to turnout: the straight between two lead curves of opposite hand. Through a crossover or
+ * a ladder no more is asked than standard turnouts of these numbers have behind their lead curves and before their
+ * points; between points that face one another as much as between curves. What is short is advised against: trains run
+ * through such track, and longer cars push one another sideways there.
+ */
+import type { Millimetres } from "../geometry/units.js";
+import type { Layout } from "../layout/layout.js";
+import type { Line, PlacedTurnout } from "../layout/line.js";
+import { tableTurnout } from "../layout/turnout-shape.js";
+import type { Plan } from "../plan/schema.js";
+import { curveRuns } from "./curve-runs.js";
+import { type Facing, facingCurves, needsStraight, startOf } from "./facing-curves.js";
+import type { Reading } from "./reading.js";
+import { limitsOf, type Measured, MOST_PLACES, placeOf } from "./rule.js";
+import { turnoutAhead } from "./turnout-stretches.js";
+import { judge } from "./verdict.js";
+
+interface Reversal extends Measured {
+  readonly asked: Millimetres;
+  readonly limit: ReturnType<typeof limitsOf>["reverseStraight"];
+}
+
+/** One reading, or none where no two lead curves face each other that need a straight between. */
+export function turnoutReversals(plan: Plan, layout: Layout): Reading[] {
+  const found = [...throughRoutes(plan, layout), ...betweenPoints(plan, layout)];
+  found.sort(
+    (a, b) =>
+      Math.round((a.value - a.asked - b.value + b.asked) * 1000) ||
+      (a.line.key === b.line.key ? a.s - b.s : a.line.key < b.line.key ? -1 : 1),
+  );
+  const [worst] = found;
+  if (!worst) return [];
+  const short = found.filter(({ value, asked }) => judge(value, asked, "least", 0) === "fails");
+  const shown = short.length > 0 ? short : [worst];
+  return [
+    {
+      id: "turnout-room",
+      scope: "reverse",
+      label: "Straight between lead curves",
+      value: worst.value,
+      unit: "mm",
+      limit: worst.asked,
+      bound: "least",
+      verdict: short.length > 0 ? "tight" : "clear",
+      places: shown.slice(0, MOST_PLACES).map(placeOf),
+      source: `${worst.limit.source}; through crossovers and ladders what standard turnouts have`,
+      ...(worst.limit.reason !== undefined && { reason: worst.limit.reason }),
+    },
+  ];
+}
+
+/** Through at least one diverging route from its end, as in crossovers and ladders. */
+function throughRoutes(plan: Plan, layout: Layout): Reversal[] {
+  const found: Reversal[] = [];
+  const routes = [...layout.lines.values()].filter(({ kind }) => kind !== "track");
+  facingCurves(plan, layout, routes, (a, b, straight) => {
+    if (a.line.kind === "track" || b.line.kind === "track" || a.line === b.line) return;
+    const asks = needsStraight(plan, a, b);
+    if (!asks) return;
+    const own = ownStraight(layout, a.line, a.way === 1) + ownStraight(layout, b.line, b.way === -1);
+    const limit = limitsOf(plan, asks.line.class).reverseStraight;
+    const note = "one lead curve into another of the opposite hand";
+    found.push({ ...about(asks), value: straight, asked: Math.min(limit.value, own), limit, note });
+  });
+  return found;
+}
+
+const about = ({ line, s }: Facing): Pick<Measured, "line" | "s" | "thing"> => ({
+  line,
+  s,
+  thing: `${line.kind}s.${line.id}`,
+});
+
+/** Straight a standard turnout of this number has behind its lead curve, or between its joint and its lead curve. */
+function ownStraight(layout: Layout, { kind, id }: Line, behind: boolean): Millimetres {
+  const number = (kind === "slip" ? layout.slips : layout.turnouts).get(id)?.number;
+  if (number === undefined) return 0;
+  const { tail, departs, joint } = tableTurnout(layout.plan.scale.gauge, number);
+  // Both ends of a slip are points.
+  return behind && kind !== "slip" ? tail : departs - joint;
+}
+
+/** Between points that face one another, with nothing but straight between them. */
+function betweenPoints(plan: Plan, layout: Layout): Reversal[] {
+  const found: Reversal[] = [];
+  const most = Math.max(...Object.values(plan.standards.classes).map((limits) => limits?.reverseStraight.value ?? 0));
+  for (const turnout of layout.turnouts.values()) {
+    const host = layout.lines.get(turnout.host);
+    const away = turnout.direction === 1 ? -1 : 1;
+    const ahead = host && turnoutAhead(layout, host, turnout.joint, away, most, `turnouts.${turnout.id}`);
+    const other = ahead?.stretch?.onHost;
+    if (!ahead || !other || other.direction !== ahead.way || ahead.curved || turnout.id >= other.id) continue;
+    const straight = ahead.distance + beforeLead(turnout) + beforeLead(other);
+    for (const a of leadsOf(layout, turnout, -1)) {
+      for (const b of leadsOf(layout, other, 1)) {
+        const asks = needsStraight(plan, a, b);
+        if (!asks) continue;
+        const limit = limitsOf(plan, asks.line.class).reverseStraight;
+        found.push({
+          ...about(asks),
+          value: straight,
+          asked: limit.value,
+          limit,
+          note: "points that face one another",
+        });
+      }
+    }
+  }
+  return found;
+}
+
+const beforeLead = ({ joint, departs }: PlacedTurnout): Millimetres => Math.abs(joint - departs);
+
+const leadsOf = (layout: Layout, { routes }: PlacedTurnout, way: 1 | -1): Facing[] =>
+  routes.flatMap(({ line: key }) => {
+    const line = layout.lines.get(key);
+    const run = line && curveRuns(line)[0];
+    return line && run ? [startOf(line, run, way)] : [];
+  });

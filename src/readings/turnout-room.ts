@@ -1,0 +1,100 @@
+/**
+ * Room of turnouts: from the joint end of one to that of the next along the track, so that points never lie against
+ * another's frog or within its plane; points clear of easements; turnouts clear of vertical curves; and the straight
+ * between the lead curves of two of them, through crossovers, ladders and points that face one another.
+ *
+ * Of overlaps only a three-way turnout is meant: two of opposite hands, their points no farther apart than the switch is
+ * long. Lying within an easement or short of straight is advised against, which is tight; the rest is kept or not.
+ */
+import type { Millimetres } from "../geometry/units.js";
+import type { Layout } from "../layout/layout.js";
+import type { PlacedTurnout } from "../layout/line.js";
+import { END_SLACK } from "../layout/turnout-on-host.js";
+import type { Plan } from "../plan/schema.js";
+import { PRACTICE } from "../standards/cited.js";
+import { turnoutDimensions } from "../standards/turnouts.js";
+import type { Reading } from "./reading.js";
+import { remember } from "./remember.js";
+import { limitedReading, type Measured, type Rule } from "./rule.js";
+import { clearOfEasements, clearOfVerticalCurves } from "./turnout-bends.js";
+import { turnoutReversals } from "./turnout-reversals.js";
+import { turnoutAhead, type TurnoutStretch, turnoutStretches } from "./turnout-stretches.js";
+
+const HEAD = { id: "turnout-room", unit: "mm", bound: "least", margin: 0 } as const;
+
+export const turnoutRoom: Rule = {
+  id: "turnout-room",
+  take({ plan, layout }) {
+    return [
+      ...kept(plan, undefined, "Room between turnouts", "never frog against points", roomBetween(layout)),
+      ...kept(plan, "easement", "Points clear of easements", "points on straight track or an even curve", [
+        ...clearOfEasements(layout),
+      ]).map(advised),
+      ...kept(plan, "vertical", "Turnouts clear of vertical curves", "no turnout inside a vertical curve", [
+        ...clearOfVerticalCurves(layout),
+      ]),
+      ...turnoutReversals(plan, layout),
+    ];
+  },
+};
+
+/** A reading that is kept or not, of a limit of nothing; none where nothing was measured. */
+function kept(plan: Plan, scope: string | undefined, label: string, rule: string, measured: Measured[]): Reading[] {
+  if (measured.length === 0) return [];
+  const limit = { value: 0, source: `${PRACTICE}: ${rule}` };
+  return [limitedReading(plan, { ...HEAD, ...(scope !== undefined && { scope }), label, limit }, measured)];
+}
+
+const advised = (reading: Reading): Reading =>
+  reading.verdict === "fails" ? { ...reading, verdict: "tight" } : reading;
+
+/** From every turnout to the next along its track, and from the first and last of a track over its ends. */
+const roomBetween = remember((layout: Layout): Measured[] => {
+  const measured: Measured[] = [];
+  const { gauge } = layout.plan.scale;
+  for (const own of turnoutStretches(layout).values()) {
+    let [first, last] = [own[0], own[0]];
+    let behind: TurnoutStretch[] = [];
+    for (const next of own) {
+      const overlapped = behind.filter(({ to }) => to > next.from + END_SLACK);
+      for (const before of overlapped) {
+        if (before.thing === next.thing || isThreeWay(before, next, gauge)) continue;
+        const shared = Math.min(before.to, next.to) - next.from;
+        measured.push({ ...at(next), value: -shared, note: `lies on ${before.thing.split(".")[1]}` });
+      }
+      if (last && last !== next && overlapped.length === 0)
+        measured.push({ ...at(next), value: Math.max(0, next.from - last.to) });
+      behind = [...overlapped, next];
+      if (!last || next.to > last.to) last = next;
+      if (!first || next.from < first.from) first = next;
+    }
+    for (const [stretch, way] of [
+      [first, -1],
+      [last, 1],
+    ] as const) {
+      // A diverging route begins at its own points; a slip's curve does so and ends there.
+      if (!stretch || stretch.line.kind === "slip" || (way === -1 && stretch.line.kind === "turnout")) continue;
+      const { line, from, to } = stretch;
+      const ahead = turnoutAhead(layout, line, way === 1 ? to : from, way, Number.POSITIVE_INFINITY, stretch.thing);
+      if (ahead?.stretch) measured.push({ ...at(stretch), value: ahead.distance });
+    }
+  }
+  return measured;
+});
+
+const at = ({ line, from, to, onHost, thing }: TurnoutStretch): Pick<Measured, "line" | "s" | "thing"> => ({
+  line,
+  s: onHost?.at ?? (from + to) / 2,
+  thing,
+});
+
+/** Whether two turnouts are one of three ways, or lapped so little that the second's points lie in the first's switch. */
+function isThreeWay({ onHost: a }: TurnoutStretch, { onHost: b }: TurnoutStretch, gauge: Millimetres): boolean {
+  if (!a || !b || a.direction !== b.direction || a.hand === b.hand || a.hand === "wye" || b.hand === "wye")
+    return false;
+  const first = (a.at - b.at) * a.direction <= 0 ? a : b;
+  return Math.abs(a.at - b.at) <= switchOf(first, gauge);
+}
+
+const switchOf = ({ number }: PlacedTurnout, gauge: Millimetres): Millimetres =>
+  turnoutDimensions(gauge, number).switchLength;
