@@ -58,7 +58,8 @@ describe("a layout derived from the one before equals one derived from nothing",
 describe("only what an edit changes is derived anew", () => {
   const plan = hallPlan(40);
   const layout = deriveLayout(plan);
-  expect(layout.meetings.length).toBeGreaterThan(100);
+  // Asked for once, so that what follows starts from them.
+  if (layout.meetings.length < 100) throw new Error("too few meetings to tell anything");
   const edited = (edit: Edit): Plan => {
     if (!edit.ok) throw new Error(edit.message);
     return edit.plan;
