@@ -5,11 +5,13 @@
  * Always holds: a pair is told once; both look the same way through the straight between them.
  */
 import { curvatureAt } from "../geometry/path.js";
+import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Plan } from "../plan/schema.js";
 import { type CurveRun, curveRuns } from "./curve-runs.js";
 import { joinedEnds } from "./joined-ends.js";
+import { remember } from "./remember.js";
 import { limitsOf } from "./rule.js";
 
 /** Easings shorter than they must be are for the easement reading; here only a curvature met at once counts. */
@@ -36,9 +38,23 @@ export interface Facing extends Lookout {
 
 type Consider = (a: Facing, b: Facing, straight: number) => void;
 
-/** Every pair that begins on one of the lines, as far as the class's straight is long. */
-export function facingCurves(plan: Plan, layout: Layout, lines: Iterable<Line>, consider: Consider): void {
-  for (const line of lines) {
+/** Two curves of opposite hand that need a straight between, and the one that says how much. */
+export interface Reversal {
+  readonly a: Facing;
+  readonly b: Facing;
+  readonly asks: Facing;
+  readonly straight: Millimetres;
+}
+
+/** Every pair that needs a straight, as far apart as the class's straight is long. */
+export const reversals = remember((layout: Layout): readonly Reversal[] => {
+  const { plan } = layout;
+  const found: Reversal[] = [];
+  const consider: Consider = (a, b, straight) => {
+    const asks = needsStraight(plan, a, b);
+    if (asks) found.push({ a, b, asks, straight });
+  };
+  for (const line of layout.lines.values()) {
     const runs = curveRuns(line);
     runs.forEach((run, i) => {
       const next = runs[i + 1];
@@ -48,7 +64,8 @@ export function facingCurves(plan: Plan, layout: Layout, lines: Iterable<Line>, 
     if (first) acrossEnd(plan, layout, startOf(line, first, -1), consider);
     if (last) acrossEnd(plan, layout, endOf(line, last), consider);
   }
-}
+  return found;
+});
 
 const endOf = (line: Line, run: CurveRun): Facing => ({ line, s: run.to, way: 1, hand: run.hand, jump: run.endJump });
 export const startOf = (line: Line, run: CurveRun, way: 1 | -1): Facing => ({

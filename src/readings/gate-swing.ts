@@ -9,8 +9,8 @@ import { type Area, areaSize, intersectAreas, offsetArea, subtractArea, uniteAre
 import { distance, type Point } from "../geometry/pose.js";
 import { discRing } from "../geometry/rings.js";
 import { type Degrees, type Millimetres, toRadians } from "../geometry/units.js";
-import type { Space } from "../layout/space.js";
-import type { Deck, Gate } from "../plan/schema.js";
+import type { Floor } from "../layout/floor.js";
+import type { Gate } from "../plan/schema.js";
 import { rememberBeside } from "./remember.js";
 
 export interface Swings {
@@ -27,36 +27,36 @@ const TOUCHES = 100;
 /** A closed gate rests on, and fits between, benches to within this. */
 const FIT: Millimetres = 3;
 
-export const swingOf = rememberBeside(
-  (gate: Gate, deck: Deck, on: Space["decks"], obstacles: Space["obstacles"], room: Area): Swings | undefined => {
-    const hinge = gate.outline[gate.hinge ?? 0];
-    const leaf = uniteAreas([gate.outline]);
-    if (!hinge || leaf.length === 0) return undefined;
-    const bottom = deck.height - deck.thickness;
-    const standing = [
-      ...(on.get(gate.deck)?.byBench.values() ?? []),
-      ...obstacles.filter(({ from, to }) => from < deck.height && to > bottom).map(({ area }) => area),
-    ];
-    const seat = offsetArea(leaf, FIT);
-    const inWay = standing.length > 0 ? subtractArea(uniteAreas(...standing), seat) : [];
-    const outside = (at: Area): Area => subtractArea(at, uniteAreas(room, seat));
-    const meets = (at: Area): boolean =>
-      (inWay.length > 0 && areaSize(intersectAreas(at, inWay)) > TOUCHES) || areaSize(outside(at)) > TOUCHES;
-    const { whole, end } = freeEnd(gate.outline, hinge);
-    const bevelled = intersectAreas(leaf, [discRing(hinge, end)]);
-    let best: Swings = { opens: 0, bevel: 0 };
-    for (const way of [1, -1] as const) {
-      for (const [shape, bevel] of [
-        [leaf, 0],
-        [bevelled, whole - end],
-      ] as const) {
-        const opens = opensTo(shape, hinge, way, meets);
-        if (opens > best.opens || (opens === best.opens && bevel < best.bevel)) best = { opens, bevel };
-      }
+/** Undefined for an outline or a deck that is none. */
+export const swingOf = rememberBeside((gate: Gate, { plan, space }: Floor): Swings | undefined => {
+  const hinge = gate.outline[gate.hinge ?? 0];
+  const leaf = uniteAreas([gate.outline]);
+  const deck = plan.decks[gate.deck];
+  if (!hinge || !deck || leaf.length === 0) return undefined;
+  const bottom = deck.height - deck.thickness;
+  const standing = [
+    ...(space.decks.get(gate.deck)?.byBench.values() ?? []),
+    ...space.obstacles.filter(({ from, to }) => from < deck.height && to > bottom).map(({ area }) => area),
+  ];
+  const seat = offsetArea(leaf, FIT);
+  const inWay = standing.length > 0 ? subtractArea(uniteAreas(...standing), seat) : [];
+  const outside = (at: Area): Area => subtractArea(at, uniteAreas(space.room, seat));
+  const meets = (at: Area): boolean =>
+    (inWay.length > 0 && areaSize(intersectAreas(at, inWay)) > TOUCHES) || areaSize(outside(at)) > TOUCHES;
+  const { whole, end } = freeEnd(gate.outline, hinge);
+  const bevelled = intersectAreas(leaf, [discRing(hinge, end)]);
+  let best: Swings = { opens: 0, bevel: 0 };
+  for (const way of [1, -1] as const) {
+    for (const [shape, bevel] of [
+      [leaf, 0],
+      [bevelled, whole - end],
+    ] as const) {
+      const opens = opensTo(shape, hinge, way, meets);
+      if (opens > best.opens || (opens === best.opens && bevel < best.bevel)) best = { opens, bevel };
     }
-    return best;
-  },
-);
+  }
+  return best;
+});
 
 /** Farthest corner from the hinge, and the nearer corner of the end it is of. */
 function freeEnd(outline: readonly Point[], hinge: Point): { readonly whole: Millimetres; readonly end: Millimetres } {

@@ -23,7 +23,7 @@ import type { Place, Reading, Verdict } from "./reading.js";
 import { MOST_PLACES, placeOn, type Rule } from "./rule.js";
 import { turnoutAhead, turnoutStretches } from "./turnout-stretches.js";
 import { judge } from "./verdict.js";
-import { CAUTION } from "./walkable.js";
+import { CAUTION, floorOf } from "./walkable.js";
 
 /** Within so many degrees of square a joint is cut square. */
 const SQUARE: Degrees = 5;
@@ -55,10 +55,7 @@ function gateReading(plan: Plan, layout: Layout, id: Id, record: Gate, deck: Dec
   const passes = carried(layout, record, deck);
   const dead = passes.flatMap((pass) => deadTrack(plan, layout, pass));
   const value = dead.length > 0 ? Math.min(...dead.map((d) => d.place.value ?? 0)) : undefined;
-  const swing =
-    record.kind === "swing"
-      ? swingOf(record, deck, layout.space.decks, layout.space.obstacles, layout.space.room)
-      : undefined;
+  const swing = record.kind === "swing" ? swingOf(record, floorOf(layout)) : undefined;
   const under = Math.max(0, deck.height - deck.thickness);
   const found: Found[] = [
     ...turnoutsOn(layout, passes),

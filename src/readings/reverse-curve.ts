@@ -7,19 +7,15 @@
  *
  * Of tracks of two classes the lesser limit holds: a train that runs over both is bound to the lesser track.
  */
-import { facingCurves, needsStraight } from "./facing-curves.js";
+import { reversals } from "./facing-curves.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
 export const reverseCurve: Rule = {
   id: "reverse-curve",
   take(input) {
-    const { plan, layout } = input;
-    const measured: Measured[] = [];
-    facingCurves(plan, layout, layout.lines.values(), (a, b, straight) => {
-      if (a.line.kind !== "track" && b.line.kind !== "track") return;
-      const asks = needsStraight(plan, a, b);
-      if (asks) measured.push({ value: straight, line: asks.line, s: asks.s });
-    });
+    const measured = reversals(input.layout).flatMap(({ a, b, asks, straight }): Measured[] =>
+      a.line.kind === "track" || b.line.kind === "track" ? [{ value: straight, line: asks.line, s: asks.s }] : [],
+    );
     const head = {
       id: "reverse-curve",
       label: "Straight between reverse curves",

@@ -10,13 +10,13 @@ import type { Line, PlacedTurnout } from "../layout/line.js";
 import { tableTurnout } from "../layout/turnout-shape.js";
 import type { Plan } from "../plan/schema.js";
 import { curveRuns } from "./curve-runs.js";
-import { type Facing, facingCurves, needsStraight, startOf } from "./facing-curves.js";
+import { type Facing, needsStraight, reversals, startOf } from "./facing-curves.js";
 import type { Reading } from "./reading.js";
 import { limitsOf, type Measured, MOST_PLACES, placeOf } from "./rule.js";
 import { turnoutAhead } from "./turnout-stretches.js";
 import { judge } from "./verdict.js";
 
-interface Reversal extends Measured {
+interface Short extends Measured {
   readonly asked: Millimetres;
   readonly limit: ReturnType<typeof limitsOf>["reverseStraight"];
 }
@@ -51,19 +51,14 @@ export function turnoutReversals(plan: Plan, layout: Layout): Reading[] {
 }
 
 /** Through at least one diverging route from its end, as in crossovers and ladders. */
-function throughRoutes(plan: Plan, layout: Layout): Reversal[] {
-  const found: Reversal[] = [];
-  const routes = [...layout.lines.values()].filter(({ kind }) => kind !== "track");
-  facingCurves(plan, layout, routes, (a, b, straight) => {
-    if (a.line.kind === "track" || b.line.kind === "track" || a.line === b.line) return;
-    const asks = needsStraight(plan, a, b);
-    if (!asks) return;
+function throughRoutes(plan: Plan, layout: Layout): Short[] {
+  return reversals(layout).flatMap(({ a, b, asks, straight }): Short[] => {
+    if (a.line.kind === "track" || b.line.kind === "track" || a.line === b.line) return [];
     const own = ownStraight(layout, a.line, a.way === 1) + ownStraight(layout, b.line, b.way === -1);
     const limit = limitsOf(plan, asks.line.class).reverseStraight;
     const note = "one lead curve into another of the opposite hand";
-    found.push({ ...about(asks), value: straight, asked: Math.min(limit.value, own), limit, note });
+    return [{ ...about(asks), value: straight, asked: Math.min(limit.value, own), limit, note }];
   });
-  return found;
 }
 
 const about = ({ line, s }: Facing): Pick<Measured, "line" | "s" | "thing"> => ({
@@ -82,8 +77,8 @@ function ownStraight(layout: Layout, { kind, id }: Line, behind: boolean): Milli
 }
 
 /** Between points that face one another, with nothing but straight between them. */
-function betweenPoints(plan: Plan, layout: Layout): Reversal[] {
-  const found: Reversal[] = [];
+function betweenPoints(plan: Plan, layout: Layout): Short[] {
+  const found: Short[] = [];
   const most = Math.max(...Object.values(plan.standards.classes).map((limits) => limits?.reverseStraight.value ?? 0));
   for (const turnout of layout.turnouts.values()) {
     const host = layout.lines.get(turnout.host);

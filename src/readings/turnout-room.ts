@@ -52,32 +52,37 @@ const advised = (reading: Reading): Reading =>
 const roomBetween = remember((layout: Layout): Measured[] => {
   const measured: Measured[] = [];
   const { gauge } = layout.plan.scale;
+  let least = Number.POSITIVE_INFINITY;
+  const add = (stretch: TurnoutStretch, value: Millimetres, note?: string): void => {
+    least = Math.min(least, value);
+    measured.push({ ...at(stretch), value, ...(note !== undefined && { note }) });
+  };
+  const outermost: (readonly [TurnoutStretch, 1 | -1])[] = [];
   for (const own of turnoutStretches(layout).values()) {
-    let [first, last] = [own[0], own[0]];
+    const [first] = own;
+    if (!first) continue;
+    let last = first;
     let behind: TurnoutStretch[] = [];
     for (const next of own) {
       const overlapped = behind.filter(({ to }) => to > next.from + END_SLACK);
       for (const before of overlapped) {
         if (before.thing === next.thing || isThreeWay(before, next, gauge)) continue;
-        const shared = Math.min(before.to, next.to) - next.from;
-        measured.push({ ...at(next), value: -shared, note: `lies on ${before.thing.split(".")[1]}` });
+        add(next, next.from - Math.min(before.to, next.to), `lies on ${before.thing.split(".")[1]}`);
       }
-      if (last && last !== next && overlapped.length === 0)
-        measured.push({ ...at(next), value: Math.max(0, next.from - last.to) });
+      if (last !== next && overlapped.length === 0) add(next, Math.max(0, next.from - last.to));
       behind = [...overlapped, next];
-      if (!last || next.to > last.to) last = next;
-      if (!first || next.from < first.from) first = next;
+      if (next.to > last.to) last = next;
     }
-    for (const [stretch, way] of [
-      [first, -1],
-      [last, 1],
-    ] as const) {
-      // A diverging route begins at its own points; a slip's curve does so and ends there.
-      if (!stretch || stretch.line.kind === "slip" || (way === -1 && stretch.line.kind === "turnout")) continue;
-      const { line, from, to } = stretch;
-      const ahead = turnoutAhead(layout, line, way === 1 ? to : from, way, Number.POSITIVE_INFINITY, stretch.thing);
-      if (ahead?.stretch) measured.push({ ...at(stretch), value: ahead.distance });
-    }
+    // A diverging route begins at its own points; a slip's curve does so and ends there.
+    const { kind } = first.line;
+    if (kind === "track") outermost.push([first, -1]);
+    if (kind !== "slip") outermost.push([last, 1]);
+  }
+  // Turnouts over the ends of a track never overlap: only one nearer than all so far tells anything.
+  for (const [stretch, way] of outermost) {
+    const { line, from, to, thing } = stretch;
+    const ahead = turnoutAhead(layout, line, way === 1 ? to : from, way, least, thing);
+    if (ahead?.stretch) add(stretch, ahead.distance);
   }
   return measured;
 });
