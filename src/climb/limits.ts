@@ -1,0 +1,59 @@
+/** The plan's limits as the search needs them: one grade that keeps both grade and grade felt, and the room a track takes. */
+import { centreThrow, endThrow } from "../geometry/throw.js";
+import { turnExtent, type TurnExtent } from "../geometry/turn.js";
+import type { Millimetres } from "../geometry/units.js";
+import type { Plan, TrackClass } from "../plan/schema.js";
+import { limitsOf } from "../readings/rule.js";
+
+/** Kept beyond the limits for gaps and centres, so that rounding of samples never decides, mm. */
+const SPARE: Millimetres = 1.5;
+
+export interface ClimbLimits {
+  readonly radius: Millimetres;
+  readonly easement: Millimetres;
+  readonly extent: TurnExtent;
+  /** Steepest uniform grade, as a ratio, that keeps the grade, and on the least radius the grade felt. */
+  readonly grade: number;
+  /** Railhead over railhead where the route passes over track. */
+  readonly gap: Millimetres;
+  /** Centre lines farther apart than this, plus throws, do not concern one another. */
+  readonly apart: Millimetres;
+  /** Throw of the longest car on the least radius, the greater of both sides. */
+  readonly throws: Millimetres;
+  readonly bench: Millimetres;
+  readonly wall: Millimetres;
+  /** Straight between curves of opposite hand; none where both are eased. */
+  readonly reverse: Millimetres;
+  /** Level track before a grade begins, for half the vertical curve, as a multiple of the grade (ratio). */
+  readonly lead: Millimetres;
+}
+
+export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
+  const { standards } = plan;
+  const own = limitsOf(plan, trackClass);
+  const car = standards.longestCar.value;
+  const radius = own.radius.value;
+  const easement = own.easement.value;
+  const felt = own.feltGrade.value - standards.curveDrag.value / radius;
+  const throws = Math.max(centreThrow(radius, car.truckCentres), endThrow(radius, car.length, car.truckCentres));
+  return {
+    radius,
+    easement,
+    extent: turnExtent(radius, easement),
+    grade: Math.min(own.grade.value, felt) / 100,
+    gap: Math.max(standards.overTrack.value, car.height) + standards.trackStructure.value + SPARE,
+    apart: Math.max(own.centres.value, (standards.roadbedWidth.value + car.width) / 2) + SPARE,
+    throws,
+    bench: standards.benchEdge.value,
+    wall: standards.wall.value,
+    reverse: easement > 0 ? 0 : own.reverseStraight.value,
+    lead: 100 * standards.verticalCurve.value * 0.5,
+  };
+}
+
+/** Level track at each end of a climb of this grade: half its vertical curve. */
+export const leadFor = (limits: ClimbLimits, grade: number): Millimetres => limits.lead * grade;
+
+/** Run that gains a rise at a grade, level leads included. */
+export const runFor = (limits: ClimbLimits, rise: Millimetres, grade: number): Millimetres =>
+  rise / grade + 2 * leadFor(limits, grade);

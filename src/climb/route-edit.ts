@@ -1,0 +1,95 @@
+/** A way with its heights as an edit of the plan: a track of ordinary legs that joins both ends, its height pins, and benches. */
+import type { Area } from "../geometry/areas.js";
+import { areaSize, intersectAreas, offsetArea, subtractArea, uniteAreas } from "../geometry/areas.js";
+import { prepareArea } from "../geometry/area-distance.js";
+import { type Millimetres, toDegrees } from "../geometry/units.js";
+import { andThen, type Edit, putRecord } from "../plan/edit.js";
+import { freshId } from "../plan/fresh-id.js";
+import type { Id, Leg, Pin, Plan } from "../plan/schema.js";
+import { addTrack } from "../plan/track-edits.js";
+import type { Layout } from "../layout/layout.js";
+import type { Way } from "./find-ways.js";
+import type { ClimbHeights } from "./heights.js";
+import type { ClimbRequest } from "./request.js";
+
+/** Straights shorter than this are rounding, mm. */
+const NO_STRAIGHT: Millimetres = 1e-6;
+/** Corners of an outline nearer than this are one, mm. */
+const BENCH_MARGIN: Millimetres = 1;
+
+export interface RouteEdit {
+  readonly edit: Edit;
+  readonly track: Id;
+  readonly legs: readonly Leg[];
+  readonly newBench: number;
+}
+
+export function routeEdit(
+  layout: Layout,
+  request: ClimbRequest,
+  deck: Id,
+  way: Way,
+  heights: ClimbHeights,
+  ends: { readonly low: Millimetres; readonly high: Millimetres },
+): RouteEdit {
+  const { plan } = layout;
+  const legs = legsOf(plan, request, way);
+  const track = freshId(plan, "climb");
+  let edit = addTrack(plan, track, { class: request.class, deck, start: request.from, legs: [...legs] });
+  const pins: (readonly [Millimetres, Millimetres])[] = [
+    [0, ends.low],
+    [heights.from, ends.low],
+    [heights.to, ends.high],
+    [way.length, ends.high],
+  ];
+  pins.forEach(([at, height], i) => {
+    if (i > 0 && at - (pins[i - 1]?.[0] ?? 0) < NO_STRAIGHT) return;
+    const pin: Pin = { track, at, height };
+    edit = andThen(edit, (next) => putRecord(next, "pins", freshId(next, `${track}-pin`), pin), "Lay climb");
+  });
+  const { benches, size } = benchesFor(layout, request, way);
+  for (const area of benches) {
+    for (const outline of area) {
+      const shape = { outline: outline.map(({ x, y }) => ({ x, y })) };
+      edit = andThen(edit, (next) => putRecord(next, "benches", freshId(next, `${track}-bench`), { deck, shape }));
+    }
+  }
+  return { edit, track, legs, newBench: size };
+}
+
+function legsOf(plan: Plan, request: ClimbRequest, way: Way): Leg[] {
+  const legs: Leg[] = [];
+  let at: Millimetres = 0;
+  for (const { leaves, arrives, shape, hand } of way.turns) {
+    if (leaves - at > NO_STRAIGHT) legs.push({ straight: leaves - at });
+    const { radius, easement } = shape;
+    legs.push({ curve: { radius, angle: toDegrees(shape.angle), hand, easement } });
+    at = arrives;
+  }
+  const limits = plan.standards.classes[request.class] ?? plan.standards.classes.main;
+  legs.push({ join: { to: request.to, radius: limits.radius.value } });
+  return legs;
+}
+
+/** The allowed areas a way needs, each whole, and what they add to the benches. */
+function benchesFor(
+  { space }: Layout,
+  { allow = [] }: ClimbRequest,
+  way: Way,
+): { readonly benches: readonly Area[]; readonly size: number } {
+  if (allow.length === 0) return { benches: [], size: 0 };
+  const there = uniteAreas(...[...space.decks.values()].map(({ bench }) => bench));
+  const known = prepareArea(offsetArea(there, -BENCH_MARGIN));
+  const used = allow.filter((area) => {
+    const more = prepareArea(area);
+    return way.elements.some(({ points }) => {
+      for (let i = 0; i < points.length; i += 2) {
+        const p = { x: points[i] ?? 0, y: points[i + 1] ?? 0 };
+        if (more.contains(p) && !known.contains(p)) return true;
+      }
+      return false;
+    });
+  });
+  const inRoom = used.map((area) => intersectAreas(area, space.room));
+  return { benches: inRoom, size: inRoom.reduce((sum, area) => sum + areaSize(subtractArea(area, there)), 0) };
+}

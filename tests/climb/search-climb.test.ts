@@ -1,0 +1,130 @@
+/** Routes found are what they say they are: walked by the sampler of the tests, and held against all of the plan's readings. */
+import { describe, expect, it } from "vitest";
+import { DIFFERENT, difference, occupancyOf } from "../../src/climb/difference.js";
+import type { ClimbRequest, ClimbRoute, ClimbStep, Shortfall } from "../../src/climb/request.js";
+import { searchClimb } from "../../src/climb/search-climb.js";
+import { samplePath } from "../../src/geometry/path.js";
+import { deriveLayout } from "../../src/layout/derive.js";
+import type { Layout } from "../../src/layout/layout.js";
+import { readPlan } from "../../src/plan/read.js";
+import { writePlan } from "../../src/plan/write.js";
+import { readingKey } from "../../src/readings/reading.js";
+import { takeReadings } from "../../src/readings/take.js";
+import { sampleRoute } from "./dense-sampler.js";
+import { DRAG, EDGE, LIMITS, OVER_TRACK, peninsula, REQUEST, type Room, STRUCTURE, WALL } from "./rooms.js";
+
+interface Answer {
+  readonly steps: readonly ClimbStep[];
+  readonly routes: readonly ClimbRoute[];
+  readonly shortfall: Shortfall | undefined;
+}
+
+const answers = new Map<string, Answer>();
+
+/** Every room is searched once. */
+function search(name: string, room: Room, request: ClimbRequest = REQUEST): Answer {
+  const known = answers.get(name);
+  if (known) return known;
+  const steps = [...searchClimb(room.plan, request)];
+  const last = steps.at(-1);
+  if (last?.kind !== "answer") throw new Error("a search ends with its answer");
+  const answer = { steps, routes: last.routes, shortfall: last.shortfall };
+  answers.set(name, answer);
+  return answer;
+}
+
+const failing = (layout: Layout): string[] =>
+  takeReadings(layout.plan, layout)
+    .filter(({ verdict }) => verdict === "fails")
+    .map(readingKey);
+
+/** Rounding of the sampler's steps. */
+const STEPPED = 0.02;
+
+const ROOMS: [name: string, room: Room, least: number][] = [["peninsula", peninsula(250), 2]];
+
+describe.each(ROOMS)("%s", (name, room, least) => {
+  const { plan, benches } = room;
+
+  it("has routes", () => {
+    expect(search(name, room).routes.length).toBeGreaterThanOrEqual(least);
+  });
+
+  it("keeps every limit along every route", () => {
+    for (const { edit, track, figures } of search(name, room).routes) {
+      const layout = deriveLayout(edit.plan);
+      const sampled = sampleRoute(layout, track, DRAG, (76 + 40) / 2, benches, room.room);
+      expect(sampled.curvature).toBeLessThanOrEqual(1 / LIMITS.radius + 1e-9);
+      expect(sampled.sharpness).toBeLessThanOrEqual(1 / (LIMITS.radius * LIMITS.easement) + 1e-9);
+      expect(sampled.grade).toBeLessThanOrEqual(LIMITS.grade + STEPPED);
+      expect(sampled.felt).toBeLessThanOrEqual(LIMITS.feltGrade + STEPPED);
+      expect(sampled.gap).toBeGreaterThanOrEqual(OVER_TRACK + STRUCTURE);
+      expect(sampled.bench).toBeGreaterThanOrEqual(EDGE - STEPPED);
+      expect(sampled.wall).toBeGreaterThanOrEqual(WALL - STEPPED);
+      expect(figures.run).toBeCloseTo(sampled.length, 6);
+      expect(figures.ruling).toBeCloseTo(sampled.grade, 1);
+    }
+  });
+
+  it("joins both ends in place and height", () => {
+    const before = deriveLayout(plan);
+    const low = before.lines.get("track:low")?.path.end;
+    const high = before.lines.get("track:high")?.path.start;
+    for (const { edit, track } of search(name, room).routes) {
+      const { start, end } = sampleRoute(deriveLayout(edit.plan), track, DRAG, 50, benches, room.room);
+      expect(start.point).toMatchObject({ x: expect.closeTo(low?.x ?? 0, 6), y: expect.closeTo(low?.y ?? 0, 6) });
+      expect(end.point).toMatchObject({ x: expect.closeTo(high?.x ?? 0, 2), y: expect.closeTo(high?.y ?? 0, 2) });
+      expect(start.height).toBeCloseTo(1000, 6);
+      expect(end.height).toBeCloseTo(plan.decks["upper"]?.height ?? 0, 6);
+    }
+  });
+
+  it("adds no failing reading, of all that are taken", () => {
+    const before = failing(deriveLayout(plan));
+    for (const { edit } of search(name, room).routes) {
+      const after = failing(deriveLayout(edit.plan));
+      expect(after.filter((key) => !before.includes(key))).toEqual([]);
+    }
+  });
+
+  it("gives plans that can be written and read again", () => {
+    for (const { edit } of search(name, room).routes) {
+      const read = readPlan(writePlan(edit.plan));
+      expect(read.ok && read.plan).toEqual(edit.plan);
+    }
+  });
+
+  it("differs from route to route", () => {
+    const occupied = search(name, room).routes.map(({ edit, track }) => {
+      const path = deriveLayout(edit.plan).lines.get(`track:${track}`)?.path;
+      return occupancyOf((path ? samplePath(path, 0.4, 60) : []).map(({ x, y }) => [x, y] as const));
+    });
+    occupied.forEach((a, i) => {
+      // Points fall a little otherwise than in the search.
+      for (const b of occupied.slice(i + 1)) expect(difference(a, b)).toBeGreaterThan(DIFFERENT - 0.03);
+    });
+  });
+});
+
+describe("a search", () => {
+  it("gives the same steps again", () => {
+    const again = [...searchClimb(peninsula(250).plan, REQUEST)];
+    expect(again).toEqual(search("peninsula", peninsula(250)).steps);
+  });
+
+  it("shows routes before its answer, and may be left at any step", () => {
+    const steps = searchClimb(peninsula(250).plan, REQUEST);
+    const first = steps.next();
+    expect(first.value).toMatchObject({ kind: "progress" });
+    for (const step of steps) if (step.kind === "route") break;
+    expect(steps.next()).toEqual({ done: true, value: undefined });
+  });
+
+  it("refuses ends that are not free, or lie the wrong way round", () => {
+    const { plan } = peninsula(250);
+    const taken: ClimbRequest = { ...REQUEST, from: { track: "nowhere", end: "end" } };
+    expect([...searchClimb(plan, taken)]).toMatchObject([{ kind: "refused" }]);
+    const down: ClimbRequest = { ...REQUEST, from: REQUEST.to, to: REQUEST.from };
+    expect([...searchClimb(plan, down)]).toMatchObject([{ kind: "refused", why: expect.stringMatching(/above/) }]);
+  });
+});
