@@ -251,10 +251,10 @@ describe("new", () => {
 
 describe("upgrade", () => {
   it("keeps what it does not know and what was set aside", () => {
-    const strange = { ...JSON.parse(writePlan(clearPlan)), turntables: { a: { bridge: 300 } } };
+    const strange = { ...JSON.parse(writePlan(clearPlan)), signals: { a: { bridge: 300 } } };
     const { code, out } = runCli(["upgrade", "-"], { input: JSON.stringify(strange) });
     expect(code).toBe(0);
-    expect(JSON.parse(out).turntables).toEqual({ a: { bridge: 300 } });
+    expect(JSON.parse(out).signals).toEqual({ a: { bridge: 300 } });
     const kept = run("upgrade", "damaged.plan.json");
     expect(kept.code).toBe(0);
     expect(JSON.stringify(JSON.parse(kept.out).setAside)).toContain('"start":7');

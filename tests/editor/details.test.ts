@@ -282,7 +282,9 @@ describe("limits", () => {
     expect(back.ok && back.plan.standards.classes.main.radius).toEqual(plan.standards.classes.main.radius);
   });
   test("of every reading with a limit can be found by its reading, and are the limit it is held to", () => {
-    const readings = takeReadings(plan, layout).filter(({ limit, id }) => limit !== undefined && id !== "joint");
+    /** Held to nothing at all, or to the height of the cars. */
+    const fixed = ["joint", "turnout-room", "sight"];
+    const readings = takeReadings(plan, layout).filter(({ limit, id }) => limit !== undefined && !fixed.includes(id));
     expect(readings.length).toBeGreaterThan(8);
     for (const reading of readings) {
       if (reading.id === "climb") continue;
