@@ -2,6 +2,7 @@
 import { amend, done, type Edit, refused } from "./edit.js";
 import { check, printFault } from "./explain.js";
 import {
+  classLimitsSchema,
   type Plan,
   type Setting,
   type Standards,
@@ -54,7 +55,7 @@ function putSetting(plan: Plan, path: SettingPath, setting: Setting<unknown>, na
   let next: Standards;
   if (first === "classes") {
     const known = TRACK_CLASSES.find((candidate) => candidate === trackClass);
-    if (known === undefined || limit === undefined || !Object.hasOwn(standards.classes.main, limit))
+    if (known === undefined || limit === undefined || !Object.hasOwn(classLimitsSchema.shape, limit))
       return refused(`there is no setting ${path}`);
     const limits = standards.classes[known] ?? standards.classes.main;
     next = { ...standards, classes: { ...standards.classes, [known]: { ...limits, [limit]: setting } } };

@@ -22,25 +22,24 @@ export type UsualKey =
   | "stagingSeparation";
 type Present<K extends UsualKey> = NonNullable<Standards[K]>;
 
-/** The limits a plan's scale begins with. */
-export function usualStandards(plan: Pick<Plan, "scale" | "standards">): Standards {
-  const { body } = plan.standards;
-  const scale = body === "own" ? undefined : findScale(plan.scale.name, body);
-  return scale ? presetStandards(scale) : standInStandards(plan.scale, body);
-}
+type Ground = Pick<Plan, "scale" | "standards">;
 
 const usual = new WeakMap<Standards, { readonly scale: Plan["scale"]; readonly standards: Standards }>();
 
+/** The limits a plan's scale begins with; the same object as long as scale and standards are the same. */
+export function usualStandards(plan: Ground): Standards {
+  const known = usual.get(plan.standards);
+  if (known?.scale === plan.scale) return known.standards;
+  const { body } = plan.standards;
+  const scale = body === "own" ? undefined : findScale(plan.scale.name, body);
+  const standards = scale ? presetStandards(scale) : standInStandards(plan.scale, body);
+  usual.set(plan.standards, { scale: plan.scale, standards });
+  return standards;
+}
+
 /** A setting of the plan, or what its scale begins with. */
-export function settingOf<K extends UsualKey>(plan: Plan, key: K): Present<K> {
-  const own = plan.standards[key];
-  if (own) return own;
-  let known = usual.get(plan.standards);
-  if (known?.scale !== plan.scale) {
-    known = { scale: plan.scale, standards: usualStandards(plan) };
-    usual.set(plan.standards, known);
-  }
-  const found = known.standards[key];
+export function settingOf<K extends UsualKey>(plan: Ground, key: K): Present<K> {
+  const found = plan.standards[key] ?? usualStandards(plan)[key];
   if (!found) throw new Error(`every scale begins with ${key}`);
   return found;
 }

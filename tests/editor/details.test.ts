@@ -4,11 +4,12 @@ import type { Thing } from "../../src/drafting/thing.js";
 import { consequenceOf } from "../../src/editor/panels/details/consequence.js";
 import { detailsOf } from "../../src/editor/panels/details/details-of.js";
 import { type Details, type Field, fieldText, typedEdit } from "../../src/editor/panels/details/field.js";
-import { limitOfReading, restoreLimit, typedLimit } from "../../src/editor/panels/limits.js";
+import { limitOfReading, limitValue, restoreLimit, typedLimit } from "../../src/editor/panels/limits.js";
 import { setWallLength, wallLength } from "../../src/drafting/wall-length.js";
 import { deriveLayout } from "../../src/layout/derive.js";
 import { emptyPlan } from "../../src/plan/empty-plan.js";
 import type { Plan } from "../../src/plan/schema.js";
+import { readingKey } from "../../src/readings/reading.js";
 import { takeReadings } from "../../src/readings/take.js";
 
 const FOOT = 304.8;
@@ -282,15 +283,27 @@ describe("limits", () => {
     expect(back.ok && back.plan.standards.classes.main.radius).toEqual(plan.standards.classes.main.radius);
   });
   test("of every reading with a limit can be found by its reading, and are the limit it is held to", () => {
-    /** Held to nothing at all, or to the height of the cars. */
-    const fixed = ["joint", "turnout-room", "sight"];
-    const readings = takeReadings(plan, layout).filter(({ limit, id }) => limit !== undefined && !fixed.includes(id));
-    expect(readings.length).toBeGreaterThan(8);
-    for (const reading of readings) {
-      if (reading.id === "climb") continue;
-      expect({ reading: reading.label, path: limitOfReading(plan, reading) }).toMatchObject({
-        path: expect.any(String),
-      });
+    const readings = takeReadings(plan, layout).filter(({ limit }) => limit !== undefined);
+    expect(readings.length).toBeGreaterThan(20);
+    const lost = readings.filter((reading) => limitOfReading(plan, reading) === undefined);
+    /** Held to nothing at all, to the cars' height, to a rule that is no setting, or to several settings at once. */
+    const fixed = ["joint", "turnout-room", "sight", "door", "reach", "turnout-reach", "yard", "spur", "climb"];
+    const scopes = ["turnout-size:hidden", "aisle:duck"];
+    expect(
+      lost.map(readingKey).filter((key) => !fixed.includes(key.split(":")[0] ?? "") && !scopes.includes(key)),
+    ).toEqual([]);
+  });
+
+  test("that an older plan lacks are those its scale begins with, and can be overruled", () => {
+    const { aisleWork: _work, ...older } = plan.standards;
+    const { turnout: _turnout, ...main } = older.classes.main;
+    const bare = { ...plan, standards: { ...older, classes: { ...older.classes, main } } };
+    expect(limitValue(bare, "aisleWork")).toBe(762);
+    expect(limitValue(bare, "classes.main.turnout")).toBe(6);
+    for (const path of ["aisleWork", "classes.main.turnout"] as const) {
+      const edit = typedLimit(bare, path, "8", "so I like it", "imperial");
+      if (!edit?.ok) throw new Error("refused");
+      expect(limitValue(edit.plan, path)).toBe(path === "aisleWork" ? 203.2 : 8);
     }
   });
 });

@@ -105,18 +105,19 @@ export const limitsOfClass = (trackClass: TrackClass): SettingPath[] =>
     isKey(CLASS_LIMITS, limit) ? (classLimit(trackClass, limit) ?? []) : [],
   );
 
-/** The settings that hold for every class, those the plan has. */
+/** The settings that hold for every class, those the plan has or its scale begins with. */
 export const plainLimits = (plan: Plan): SettingPath[] =>
-  Object.keys(PLAIN).flatMap((key) => (isKey(PLAIN, key) && settingAt(plan.standards, key) ? [key as PlainLimit] : []));
+  Object.keys(PLAIN).flatMap((key) => (isKey(PLAIN, key) && limitSetting(plan, key) ? [key as PlainLimit] : []));
 
 /** A limit's number; undefined where the plan has none. */
 export function limitValue(plan: Plan, path: SettingPath): number | undefined {
-  const value = settingAt(plan.standards, path)?.value;
+  const value = limitSetting(plan, path)?.value;
   return typeof value === "number" ? value : undefined;
 }
 
+/** The plan's own setting, or what its scale begins with where an older plan lacks it. */
 export const limitSetting = (plan: Plan, path: SettingPath): Setting<unknown> | undefined =>
-  settingAt(plan.standards, path);
+  settingAt(plan.standards, path) ?? settingAt(usualStandards(plan), path);
 
 export const isOverruled = (plan: Plan, path: SettingPath): boolean =>
   settingAt(plan.standards, path)?.source === OWNER;
