@@ -12,6 +12,7 @@ import { setPin } from "../../plan/turnout-edits.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { keyText } from "../sheet/keys.js";
 import { IS_MAC } from "../use-page-keys.js";
+import { DrawnMarkup } from "./DrawnMarkup.js";
 import { thingNamed } from "./fly-to.js";
 import { Pins, PinEntry } from "./profile/Pins.js";
 import { pinMarks, placeAtX, type PinMark, profileView, type ProfileView, spotOf } from "./profile/profile-view.js";
@@ -174,7 +175,7 @@ function Strip({ route, layout, scales, onHold }: StripProps) {
           aria-label="Heights along the route"
           role="group"
         >
-          <Markup text={view.markup} />
+          <DrawnMarkup text={view.markup} />
           <Pointer view={view} />
           <Pins
             view={view}
@@ -187,17 +188,6 @@ function Strip({ route, layout, scales, onHold }: StripProps) {
       {typing && <PinEntry pin={typing} onDone={() => setTyping(undefined)} />}
     </div>
   );
-}
-
-/** Drawn markup, parsed as a document of its own, where nothing in it can run, then taken over as elements. */
-function Markup({ text }: { readonly text: string }) {
-  const place = useRef<SVGGElement>(null);
-  useEffect(() => {
-    const whole = `<svg xmlns="http://www.w3.org/2000/svg">${text}</svg>`;
-    const parsed = new DOMParser().parseFromString(whole, "image/svg+xml").documentElement;
-    place.current?.replaceChildren(...[...parsed.childNodes].map((node) => document.importNode(node, true)));
-  }, [text]);
-  return <g ref={place} aria-hidden="true" strokeLinejoin="round" />;
 }
 
 /** The place under the pointer, here or on the sheet. */
