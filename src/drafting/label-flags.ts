@@ -2,11 +2,13 @@
 import type { Id } from "../plan/schema.js";
 import type { Reading } from "../readings/reading.js";
 import type { Point } from "../geometry/pose.js";
+import type { Box } from "../geometry/bounds.js";
 import type { Ink } from "./batch.js";
+import { boxesOverlap, pointsBox } from "./boxes.js";
 import {
   besideBoxes,
   type Ground,
-  type Label,
+  type Labelling,
   type LabelMark,
   onPaper,
   type Paper,
@@ -24,13 +26,19 @@ const RING = 4;
 /** px off the place that are tried. */
 const OFF = [8, 16, 28, 44];
 
-export function flagLabels(paper: Paper, ground: Ground, decks: readonly Id[], readings: readonly Reading[]): Label[] {
-  const labels: Label[] = [];
+/** Flags of the decks in hand, within a region of the sheet where one is given. */
+export function* flagLabels(
+  paper: Paper,
+  ground: Ground,
+  decks: readonly Id[],
+  readings: readonly Reading[],
+  region: Box | undefined,
+): Labelling {
   const worstFirst = [...readings].sort((a, b) => Number(b.verdict === "fails") - Number(a.verdict === "fails"));
   for (const { verdict, label, places } of worstFirst) {
     if (verdict !== "tight" && verdict !== "fails") continue;
     for (const place of places.slice(0, FLAGS)) {
-      if (!decks.includes(place.deck)) continue;
+      if (!decks.includes(place.deck) || (region && !boxesOverlap(pointsBox([place.point]), region))) continue;
       const text = `${VERDICTS[verdict].word}: ${label}`;
       const width = SIGN + 4 + textWidth(text, SIZE);
       const box = settle(ground, besideBoxes(paper, { ...place.point, heading: 0 }, 1, width, OFF));
@@ -44,10 +52,9 @@ export function flagLabels(paper: Paper, ground: Ground, decks: readonly Id[], r
         marks.push(...signMarks(verdict, { x: left + SIGN / 2, y: box.y }));
         marks.push({ kind: "text", at: words, text, size: SIZE, ink, anchor: "start", bold: verdict === "fails" });
       }
-      labels.push({ kind: "flag", anchor: place.point, box, marks });
+      yield { kind: "flag", anchor: place.point, box, marks };
     }
   }
-  return labels;
 }
 
 /** Triangle with a bar, or solid square with a cross. */

@@ -54,7 +54,7 @@ export function* labelling(layout: Layout, wishes: LabelWishes): Labelling {
   const hosts = new Set(lines.map((line) => line.key));
   const turnouts = [...layout.turnouts.values()].filter(({ host }) => hosts.has(host));
   yield* roomLabels(paper, plan, ground);
-  yield* flagLabels(paper, ground, inHand, readings);
+  yield* flagLabels(paper, ground, inHand, readings, region);
   for (const [i, deck] of inHand.entries()) yield* placeLabels(paper, ground, deckless(plan, i > 0), deck, false);
   yield* gradeLabels(paper, ground, layout, lines);
   yield* radiusLabels(paper, ground, lines, units);

@@ -66,7 +66,13 @@ export function makeOccupancy(cell: number): Occupancy {
       for (let i = 0; i <= n; i++) mark({ x: a.x + ((b.x - a.x) * i) / n, y: a.y + ((b.y - a.y) * i) / n });
     },
     markBox: (box) => {
-      for (const p of pointsOver(box, 0, cell)) mark(p);
+      if (box.turn % 90 !== 0) {
+        for (const p of pointsOver(box, 0, cell)) mark(p);
+        return;
+      }
+      const [w, h] = halfExtent(box, 0);
+      const [i1, j1] = [at(box.x + w), at(box.y + h)];
+      for (let i = at(box.x - w); i <= i1; i++) for (let j = at(box.y - h); j <= j1; j++) markCell(i, j);
     },
     isFree: (box, margin) => {
       const [w, h] = halfExtent(box, margin);

@@ -1,5 +1,5 @@
 /** The profile strip: the heights of a route, above the room's distances, with pins to drag and the pointer's place. */
-import { type PointerEvent, useDeferredValue, useEffect, useId, useMemo, useRef, useState } from "react";
+import { type PointerEvent, useEffect, useId, useMemo, useRef, useState } from "react";
 import { lengthText, percentText } from "../../drafting/figures.js";
 import { PALETTES } from "../../exchange/svg/palette.js";
 import type { ProfileSheet } from "../../exchange/svg/profile-sheet.js";
@@ -16,6 +16,7 @@ import { DrawnMarkup } from "./DrawnMarkup.js";
 import { thingNamed } from "./fly-to.js";
 import { Pins, PinEntry } from "./profile/Pins.js";
 import { pinMarks, placeAtX, type PinMark, profileView, type ProfileView, spotOf } from "./profile/profile-view.js";
+import { useCalmLayout } from "./profile/use-calm-layout.js";
 import { chosenRoute, firstChoice, type RouteChoice } from "./profile/route-choice.js";
 import { RouteChooser } from "./profile/RouteChooser.js";
 
@@ -26,7 +27,7 @@ export interface ProfileProps {
 }
 
 export function Profile({ folded, onFold }: ProfileProps) {
-  const layout = useDeferredValue(useEditor((state) => state.layout));
+  const layout = useCalmLayout();
   const selection = useEditor((state) => state.selection);
   const readings = useEditor((state) => state.readings);
   const units = useEditor((state) => state.units);
