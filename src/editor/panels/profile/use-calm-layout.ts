@@ -6,7 +6,7 @@ import { useEditorStore } from "../../editor-context.js";
 /** Up to so many lines a way through the network is found between two frames. */
 const LIVE = 300;
 /** A pause of the hand, ms. */
-const PAUSE = 90;
+const PAUSE = 200;
 
 export function useCalmLayout(): Layout {
   const store = useEditorStore();
