@@ -10,6 +10,9 @@ const SQUARE: Millimetres = 200;
 /** Routes of one answer differ by at least this. */
 export const DIFFERENT = 0.3;
 
+/** Routes that turn as much, and as often the other way, must differ by more to be two. */
+export const DIFFERENT_ALIKE = 0.5;
+
 export type Occupancy = ReadonlyMap<string, Millimetres>;
 
 /** Length over every square, from points in order along the route. */

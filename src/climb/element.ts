@@ -15,8 +15,8 @@ export interface Element {
   readonly curved: boolean;
 }
 
-/** Points of a straight lie no farther apart than this where it is held against others. */
-const STEP: Millimetres = 60;
+/** Points of a straight lie no farther apart than this where it is held against others: less than tracks lie apart. */
+const STEP: Millimetres = 80;
 
 export function straightElement(
   x0: Millimetres,
@@ -39,12 +39,6 @@ export function straightElement(
   return { points, stations, box, begins, curved: false };
 }
 
-/** Two places of a route that lie within reach of one another. */
-export interface Near {
-  readonly earlier: Millimetres;
-  readonly later: Millimetres;
-}
-
 /**
  * Tells every point of the later element that comes within `reach` of the earlier one, and where on it, as distances
  * along the route; places less than `apart` along the way from one another are not told. Stops when `tell` says so.
@@ -62,23 +56,25 @@ export function nearPlaces(
   if (n(a, 1) > n(b, 3) + reach || n(b, 1) > n(a, 3) + reach) return false;
   const p = earlier.points;
   const q = later.points;
+  // A straight is one segment, from its first point to its last.
+  const stride = earlier.curved ? 2 : Math.max(2, p.length - 2);
   for (let j = 0; j < q.length; j += 2) {
     const x = n(q, j);
     const y = n(q, j + 1);
     if (x < n(a, 0) - reach || x > n(a, 2) + reach || y < n(a, 1) - reach || y > n(a, 3) + reach) continue;
     const sLater = later.begins + n(later.stations, j / 2);
-    for (let i = 0; i + 2 < p.length; i += 2) {
+    for (let i = 0; i + stride < p.length; i += stride) {
       const x0 = n(p, i);
       const y0 = n(p, i + 1);
-      const dx = n(p, i + 2) - x0;
-      const dy = n(p, i + 3) - y0;
+      const dx = n(p, i + stride) - x0;
+      const dy = n(p, i + stride + 1) - y0;
       const square = dx * dx + dy * dy;
       const t = square > 0 ? Math.min(1, Math.max(0, ((x - x0) * dx + (y - y0) * dy) / square)) : 0;
       const ex = x0 + t * dx - x;
       const ey = y0 + t * dy - y;
       if (ex * ex + ey * ey > reach * reach) continue;
       const k = i / 2;
-      const sEarlier = earlier.begins + n(earlier.stations, k) * (1 - t) + n(earlier.stations, k + 1) * t;
+      const sEarlier = earlier.begins + n(earlier.stations, k) * (1 - t) + n(earlier.stations, k + stride / 2) * t;
       if (sLater - sEarlier < apart) continue;
       if (tell(sEarlier, sLater)) return true;
     }

@@ -7,24 +7,27 @@
  * less way between than the gap needs; the same input gives the same ways in the same order.
  */
 import FlatQueue from "flatqueue";
+import type { Hand } from "../geometry/turn.js";
 import type { Millimetres } from "../geometry/units.js";
 import { type Element, nearPlaces, straightElement } from "./element.js";
 import { type Lane, runAt } from "./lanes.js";
 import { type ClimbLimits, runFor } from "./limits.js";
-import type { LaneTurn } from "./turns.js";
+import type { ExistingTrack } from "./existing-track.js";
+import { Passing } from "./passing.js";
+import type { LaneTurn } from "./lane-turn.js";
 import { ROUNDING, straightBetween, TurnsByLane, waysToGoal } from "./way-back.js";
 
 /** A way as far as some turn. */
 interface Step {
   readonly turn: LaneTurn | undefined;
   readonly before: Step | undefined;
+  /** Hand of the last curve. */
+  readonly hand: Hand | undefined;
   /** Way gone when the turn ends. */
   readonly gone: Millimetres;
   readonly cost: number;
   readonly signature: number;
   readonly elements: readonly Element[];
-  /** Least rise by which it has passed over itself: passes stacked, times the gap. */
-  readonly stacked: Millimetres;
 }
 
 export interface Way {
@@ -36,9 +39,9 @@ export interface Way {
 }
 
 /** Of ways at one place of a lane and of one length so many are kept, of different shapes. */
-const KEPT = 5;
-const PLACE: Millimetres = 250;
-const LENGTH: Millimetres = 350;
+const KEPT = 4;
+const PLACE: Millimetres = 350;
+const LENGTH: Millimetres = 500;
 /** Ways longer than this times the shortest, or the needed run, are not looked for. */
 const MUCH_LONGER = 1.35;
 /** Bounds on one search. */
@@ -56,12 +59,18 @@ export interface WaySearch {
   shortest: Millimetres;
 }
 
+export interface WayTask {
+  readonly start: Lane;
+  readonly goal: Lane;
+  readonly turns: readonly LaneTurn[];
+  readonly low: Millimetres;
+  readonly rise: Millimetres;
+  readonly limits: ClimbLimits;
+  readonly existing: ExistingTrack;
+}
+
 export function* findWays(
-  start: Lane,
-  goal: Lane,
-  turns: readonly LaneTurn[],
-  rise: Millimetres,
-  limits: ClimbLimits,
+  { start, goal, turns, low, rise, limits, existing }: WayTask,
   told: WaySearch,
 ): Generator<Way | undefined, void, void> {
   const byLane = new TurnsByLane(turns);
@@ -71,14 +80,15 @@ export function* findWays(
   const first = startRun < 0 ? [] : byLane.from(start, startRun);
   for (const turn of first)
     if (turn.leaves >= 0)
-      told.shortest = Math.min(told.shortest, turn.leaves + turn.shape.length + (rest[turn.index] ?? Infinity));
+      told.shortest = Math.min(told.shortest, turn.leaves + turn.length + (rest[turn.index] ?? Infinity));
   if (!Number.isFinite(told.shortest)) return;
   const longest = Math.max(MUCH_LONGER * needed, 1.25 * told.shortest);
   const reach = limits.apart;
+  const passing = new Passing(existing, low, limits);
   const queue = new FlatQueue<Step>();
   const kept = new Map<number, Step[]>();
   let found = 0;
-  queue.push({ turn: undefined, before: undefined, gone: 0, cost: 0, signature: 1, elements: [], stacked: 0 }, 0);
+  queue.push({ turn: undefined, before: undefined, hand: undefined, gone: 0, cost: 0, signature: 1, elements: [] }, 0);
   for (let step = queue.pop(); step && found < MOST_FOUND && told.looked < MOST_STEPS; step = queue.pop()) {
     if (step.turn && !stillKept(kept, step)) continue;
     if (++told.looked % 500 === 0) yield undefined;
@@ -88,7 +98,11 @@ export function* findWays(
     if (step.turn && lane === goal && s <= ROUNDING && runAt(goal, 0) === run) {
       const last = straightElement(...along(lane, s), ...along(lane, 0), step.gone);
       const length = step.gone - s;
-      if (step.gone < longest && !conflicts(step, [last], limits, reach, rise)) {
+      if (
+        step.gone < longest &&
+        passing.along(goal, s, 0, step.gone) &&
+        !conflicts(step, [last], limits, reach, rise)
+      ) {
         told.longest = Math.max(told.longest ?? 0, length);
         if (length >= needed) {
           found++;
@@ -102,15 +116,16 @@ export function* findWays(
       const turn = own[i];
       if (!turn) break;
       const straight = turn.leaves - s;
-      if (straight < straightBetween(step.turn?.hand, turn.hand, limits) - ROUNDING) continue;
-      const gone = step.gone + straight + turn.shape.length;
+      if (straight < straightBetween(step.hand, turn.parts[0]?.hand, limits) - ROUNDING) continue;
+      const gone = step.gone + straight + turn.length;
       if (gone + (rest[turn.index] ?? Infinity) > longest) continue;
+      if (passing.notBefore(turn) > step.gone + straight) continue;
       const next = extend(step, turn, straight, gone, lane);
       if (!wanted(kept, next)) continue;
+      if (!passing.along(lane, s, turn.leaves, step.gone)) continue;
       const elements = elementsOf(step, turn, lane, s, straight);
-      const stacked = conflicts(step, elements, limits, reach, rise);
-      if (stacked === true) continue;
-      const whole = { ...next, elements, stacked: stacked === false ? step.stacked : stacked };
+      if (conflicts(step, elements, limits, reach, rise)) continue;
+      const whole = { ...next, elements };
       keep(kept, whole);
       queue.push(whole, gone);
     }
@@ -137,21 +152,20 @@ function extend(
   gone: Millimetres,
   lane: Lane,
 ): Omit<Step, "elements"> {
-  const reversed = step.turn !== undefined && step.turn.hand !== turn.hand;
-  const cost =
-    step.cost +
-    COST.turning * turn.shape.angle +
-    COST.curve +
-    (reversed ? COST.reversal : 0) +
-    (lane.diagonal ? COST.diagonal * straight : 0);
-  // Shape: the hands in turn, how far each goes round in sixths of a circle, and roughly where.
+  let { cost, hand, signature } = step;
+  for (const part of turn.parts) {
+    cost += COST.turning * part.shape.angle + COST.curve + (hand && hand !== part.hand ? COST.reversal : 0);
+    hand = part.hand;
+    // Shape: the hands in turn, how far each goes round in sixths of a circle, and roughly where.
+    signature = mixed(signature, (hand === "left" ? 64 : 0) + Math.round((3 * part.shape.angle) / Math.PI));
+  }
   const [x, y] = along(turn.to, turn.arrives);
-  const sixths = Math.round((3 * turn.shape.angle) / Math.PI);
-  const site = Math.round(x / 700) * 31 + Math.round(y / 700) * 17;
-  const signature =
-    Math.imul(step.signature ^ ((turn.hand === "left" ? 64 : 0) + sixths + site * 128), 0x01000193) >>> 0;
-  return { turn, before: step, gone, cost, signature, stacked: step.stacked };
+  signature = mixed(signature, Math.round(x / 700) * 31 + Math.round(y / 700));
+  if (lane.diagonal) cost += COST.diagonal * straight;
+  return { turn, before: step, hand, gone, cost, signature };
 }
+
+const mixed = (signature: number, with_: number): number => Math.imul(signature ^ with_, 0x01000193) >>> 0;
 
 function elementsOf(step: Step, turn: LaneTurn, lane: Lane, s: Millimetres, straight: Millimetres): Element[] {
   const { points, stations, box } = turn;
@@ -160,36 +174,27 @@ function elementsOf(step: Step, turn: LaneTurn, lane: Lane, s: Millimetres, stra
   return [straightElement(...along(lane, s), ...along(lane, turn.leaves), step.gone), curve];
 }
 
-/**
- * True where the new elements come too near to what was laid before, or to themselves; else false, or how much height
- * the passes over one another take at least.
- */
+/** Whether the new elements come too near to what was laid before, or to one another, or pass over more than there is rise for. */
 function conflicts(
   step: Step,
   added: readonly Element[],
   limits: ClimbLimits,
   reach: Millimetres,
   rise: Millimetres,
-): boolean | number {
+): boolean {
   const { gap, grade, throws } = limits;
-  let stacked = false;
   const apart = 2 * (reach + 2 * throws);
-  const tell = (earlier: number, later: number): boolean => {
-    stacked = true;
-    return (later - earlier) * grade < gap;
+  const tell = (earlier: number, later: number): boolean => gap > rise || (later - earlier) * grade < gap;
+  const meets = (earlier: Element, later: Element): boolean => {
+    const far = reach + (earlier.curved ? throws : 0) + (later.curved ? throws : 0);
+    return nearPlaces(earlier, later, far, apart, tell);
   };
-  for (const later of added) {
-    for (let old: Step | undefined = step; old; old = old.before) {
-      for (const earlier of old.elements) {
-        const far = reach + (earlier.curved ? throws : 0) + (later.curved ? throws : 0);
-        if (nearPlaces(earlier, later, far, apart, tell)) return true;
-      }
-    }
-    // A turn of more than a circle comes over itself.
-    const turned = later.curved && nearPlaces(later, later, reach + 2 * throws, apart, tell);
-    if (turned) return true;
-  }
-  return stacked && gap > rise ? true : stacked ? gap : false;
+  return added.some((later, i) => {
+    for (let old: Step | undefined = step; old; old = old.before)
+      for (const earlier of old.elements) if (meets(earlier, later)) return true;
+    // A turn of more than a circle comes over itself, and over the straight it left.
+    return added.slice(0, i).some((earlier) => meets(earlier, later)) || (later.curved && meets(later, later));
+  });
 }
 
 const cellOf = (turn: LaneTurn, gone: Millimetres): number =>

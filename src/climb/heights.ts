@@ -6,6 +6,7 @@
  */
 import type { Millimetres } from "../geometry/units.js";
 import { nearPlaces } from "./element.js";
+import type { Band, ExistingTrack } from "./existing-track.js";
 import type { Way } from "./find-ways.js";
 import { type ClimbLimits, leadFor } from "./limits.js";
 
@@ -24,10 +25,17 @@ const PLACES = 6;
 const ROUNDING = 1e-9;
 
 /** Undefined where no such heights keep the gap. */
-export function climbHeights(way: Way, rise: Millimetres, limits: ClimbLimits): ClimbHeights | undefined {
+export function climbHeights(
+  way: Way,
+  low: Millimetres,
+  rise: Millimetres,
+  limits: ClimbLimits,
+  existing: ExistingTrack,
+): ClimbHeights | undefined {
   const gentlest = gentlestGrade(way.length, rise, limits);
   if (!(gentlest <= limits.grade + ROUNDING)) return undefined;
   const pairs = passesOver(way, limits);
+  const bands = passesTrack(way, limits, existing);
   for (let i = 0; i <= GRADES; i++) {
     const grade = gentlest + ((limits.grade - gentlest) * i) / GRADES;
     const lead = leadFor(limits, grade);
@@ -38,7 +46,13 @@ export function climbHeights(way: Way, rise: Millimetres, limits: ClimbLimits): 
       const share = 0.5 + ((j % 2 === 0 ? 1 : -1) * Math.ceil(j / 2)) / PLACES;
       const from = lead + spare * share;
       const heights = { from, to: from + climb, grade };
-      if (pairs.every(([a, b]) => heightOn(heights, b) - heightOn(heights, a) >= limits.gap)) return heights;
+      const passes =
+        pairs.every(([a, b]) => heightOn(heights, b) - heightOn(heights, a) >= limits.gap) &&
+        bands.every(([s, { from: under, to: over }]) => {
+          const height = low + heightOn(heights, s);
+          return height <= under || height >= over;
+        });
+      if (passes) return heights;
     }
   }
   return undefined;
@@ -52,6 +66,20 @@ function gentlestGrade(length: Millimetres, rise: Millimetres, { lead }: ClimbLi
   if (lead === 0) return rise / length;
   const root = length * length - 8 * lead * rise;
   return root < 0 ? Number.POSITIVE_INFINITY : (length - Math.sqrt(root)) / (4 * lead);
+}
+
+/** Places near existing track, and the heights they may not have. */
+function passesTrack(
+  { elements }: Way,
+  { apart, throws }: ClimbLimits,
+  existing: ExistingTrack,
+): [Millimetres, Band][] {
+  return elements.flatMap(({ points, stations, begins, curved }) =>
+    [...stations].flatMap((station, i): [Millimetres, Band][] => {
+      const band = existing.bandAt(points[2 * i] ?? 0, points[2 * i + 1] ?? 0, apart + (curved ? throws : 0));
+      return band ? [[begins + station, band]] : [];
+    }),
+  );
 }
 
 /** Pairs of places, earlier and later, of which the later passes over the earlier. */

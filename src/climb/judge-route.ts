@@ -84,7 +84,7 @@ export function figuresOf(layout: Layout, { track, newBench }: RouteEdit, way: W
   }
   let hidden = 0;
   for (const stretch of layout.hidden) if (stretch.line === key) hidden += stretch.to - stretch.from;
-  const { turns } = way;
+  const curves = way.turns.flatMap(({ parts }) => parts);
   return {
     run: line?.path.length ?? 0,
     rise,
@@ -92,10 +92,10 @@ export function figuresOf(layout: Layout, { track, newBench }: RouteEdit, way: W
     felt: felt.reduce((most, place) => Math.max(most, feltPercent(place, drag)), 0),
     gap: Number.isFinite(gap) ? gap : undefined,
     hidden,
-    curvature: toDegrees(turns.reduce((sum, { shape }) => sum + shape.angle, 0)),
-    curves: turns.length,
-    reversals: turns.filter(({ hand }, i) => i > 0 && turns[i - 1]?.hand !== hand).length,
-    leastRadius: turns.reduce((least, { shape }) => Math.min(least, shape.radius), Number.POSITIVE_INFINITY),
+    curvature: toDegrees(curves.reduce((sum, { shape }) => sum + shape.angle, 0)),
+    curves: curves.length,
+    reversals: curves.filter(({ hand }, i) => i > 0 && curves[i - 1]?.hand !== hand).length,
+    leastRadius: curves.length > 0 ? Math.min(...curves.map(({ shape }) => shape.radius)) : undefined,
     newBench,
   };
 }

@@ -16,6 +16,8 @@ export interface ClimbLimits {
   readonly grade: number;
   /** Railhead over railhead where the route passes over track. */
   readonly gap: Millimetres;
+  /** Railhead under railhead where it passes under track, which a deck may carry. */
+  readonly gapUnder: Millimetres;
   /** Centre lines farther apart than this, plus throws, do not concern one another. */
   readonly apart: Millimetres;
   /** Throw of the longest car on the least radius, the greater of both sides. */
@@ -36,12 +38,15 @@ export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
   const easement = own.easement.value;
   const felt = own.feltGrade.value - standards.curveDrag.value / radius;
   const throws = Math.max(centreThrow(radius, car.truckCentres), endThrow(radius, car.length, car.truckCentres));
+  const clear = Math.max(standards.overTrack.value, car.height) + SPARE;
+  const thickest = Math.max(...Object.values(plan.decks).map(({ thickness }) => thickness));
   return {
     radius,
     easement,
     extent: turnExtent(radius, easement),
     grade: Math.min(own.grade.value, felt) / 100,
-    gap: Math.max(standards.overTrack.value, car.height) + standards.trackStructure.value + SPARE,
+    gap: clear + standards.trackStructure.value,
+    gapUnder: clear + Math.max(standards.trackStructure.value, thickest),
     apart: Math.max(own.centres.value, (standards.roadbedWidth.value + car.width) / 2) + SPARE,
     throws,
     bench: standards.benchEdge.value,

@@ -39,7 +39,8 @@ export interface ClimbFigures {
   readonly curves: number;
   /** Changes from a left to a right curve or back. */
   readonly reversals: number;
-  readonly leastRadius: Millimetres;
+  /** Undefined where it is straight throughout. */
+  readonly leastRadius: Millimetres | undefined;
   /** Bench that has to be added, mm2. */
   readonly newBench: number;
 }

@@ -60,10 +60,16 @@ export function routeEdit(
 function legsOf(plan: Plan, request: ClimbRequest, way: Way): Leg[] {
   const legs: Leg[] = [];
   let at: Millimetres = 0;
-  for (const { leaves, arrives, shape, hand } of way.turns) {
-    if (leaves - at > NO_STRAIGHT) legs.push({ straight: leaves - at });
-    const { radius, easement } = shape;
-    legs.push({ curve: { radius, angle: toDegrees(shape.angle), hand, easement } });
+  let gone: Millimetres = 0;
+  for (const { leaves, arrives, parts } of way.turns) {
+    gone += leaves - at;
+    for (const { straight, hand, shape } of parts) {
+      gone += straight;
+      if (gone > NO_STRAIGHT) legs.push({ straight: gone });
+      const { radius, easement } = shape;
+      legs.push({ curve: { radius, angle: toDegrees(shape.angle), hand, easement } });
+      gone = 0;
+    }
     at = arrives;
   }
   const limits = plan.standards.classes[request.class] ?? plan.standards.classes.main;

@@ -4,7 +4,7 @@
  *
  * Always holds: a route's edit joins both ends and adds no failing reading; routes of one answer differ by at least
  * `DIFFERENT`; the same plan and request give the same steps.
- * Not modelled in the search, left to the readings: existing track on the way, structure where the climb comes up
+ * Not modelled in the search, left to the readings: structure where the climb comes up
  * through the upper deck, wider centres of concentric curves beyond the throws.
  * "None found" is evidence from ways made of lanes along bench edges and turns between them, not a proof.
  */

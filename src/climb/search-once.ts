@@ -7,8 +7,10 @@ import type { Layout } from "../layout/layout.js";
 import { straightHeightAt } from "../layout/profile.js";
 import { placeOfAnchor } from "../layout/trackwork-makers/building.js";
 import type { Id, Plan } from "../plan/schema.js";
-import { DIFFERENT, difference, type Occupancy, occupancyOf } from "./difference.js";
-import { findWays, type Way, type WaySearch } from "./find-ways.js";
+import { diagonals } from "./diagonals.js";
+import { DIFFERENT, DIFFERENT_ALIKE, difference, type Occupancy, occupancyOf } from "./difference.js";
+import { ExistingTrack } from "./existing-track.js";
+import { findWays, type Way, type WaySearch, type WayTask } from "./find-ways.js";
 import { climbGround } from "./ground.js";
 import { climbHeights } from "./heights.js";
 import { figuresOf, RouteJudge } from "./judge-route.js";
@@ -22,6 +24,9 @@ import { Turns } from "./turns.js";
 const MOST_ROUTES = 6;
 /** Ways held against the readings, at most; the cheapest first. */
 const MOST_JUDGED = 60;
+
+/** Routes that cost more than this beside the best are waste: bends and loops for their own sake. */
+const WASTE = { times: 2, more: 4 } as const;
 
 interface End {
   readonly pose: { readonly x: number; readonly y: number; readonly heading: number };
@@ -68,26 +73,33 @@ export function* searchOnce(
     for (const b of lanes.all) turns.between(a, b);
     if (a.index % 8 === 7) yield { kind: "progress", stage: "turns", looked: a.index, found: turns.all.length };
   }
+  for (const pose of diagonals(turns.all, ground, limits)) lanes.addBothWays(pose, true);
+  for (const a of lanes.all) {
+    for (const b of lanes.all) if (a.diagonal || b.diagonal) turns.between(a, b);
+    if (a.index % 8 === 7) yield { kind: "progress", stage: "diagonals", looked: a.index, found: turns.all.length };
+  }
+  const existing = new ExistingTrack(layout, limits, [from.pose, to.pose], from.height, to.height);
+  const { start, goal } = lanes;
+  const task: WayTask = { start, goal, turns: turns.all, low: from.height, rise, limits, existing };
   const judge = new RouteJudge(layout);
   const deck = from.deck;
   const judged = new Map<Way, Judged | undefined>();
   const judgeWay = (way: Way): Judged | undefined => {
     if (judged.has(way)) return judged.get(way);
-    const result = routeOf(layout, judge, request, deck, way, from.height, to.height, limits);
+    const result = routeOf(layout, judge, request, deck, way, from.height, to.height, task);
     judged.set(way, result);
     return result;
   };
+  const most = request.most ?? MOST_ROUTES;
   const ways: Way[] = [];
   const shown: Judged[] = [];
-  for (const way of findWays(lanes.start, lanes.goal, turns.all, rise, limits, told)) {
+  for (const way of findWays(task, told)) {
     if (!way) {
       yield { kind: "progress", stage: "ways", looked: told.looked, found: ways.length };
       continue;
     }
     ways.push(way);
-    if (shown.length >= (request.most ?? MOST_ROUTES) || judged.size >= MOST_JUDGED / 2) continue;
-    const occupancy = occupancyOf(pointsOf(way));
-    if (shown.some((other) => difference(other.occupancy, occupancy) < DIFFERENT)) continue;
+    if (shown.length >= most || judged.size >= MOST_JUDGED / 2 || !isOther(way, shown)) continue;
     const route = judgeWay(way);
     if (!route) continue;
     shown.push(route);
@@ -96,21 +108,29 @@ export function* searchOnce(
   }
   const chosen: Judged[] = [];
   for (const way of bestFirst(ways)) {
-    if (chosen.length >= (request.most ?? MOST_ROUTES) || judged.size >= MOST_JUDGED) break;
-    const occupancy = occupancyOf(pointsOf(way));
-    if (chosen.some((other) => difference(other.occupancy, occupancy) < DIFFERENT)) continue;
-    const route = judgeWay(way);
+    if (chosen.length >= most || judged.size >= MOST_JUDGED) break;
+    const route = isOther(way, chosen) ? judgeWay(way) : undefined;
     if (route) chosen.push(route);
   }
-  for (const route of shown) {
-    if (chosen.length >= (request.most ?? MOST_ROUTES)) break;
-    if (chosen.every((other) => difference(other.occupancy, route.occupancy) >= DIFFERENT)) chosen.push(route);
-  }
-  chosen.sort((a, b) => a.route.cost - b.route.cost);
-  return { ...none, routes: chosen.map(({ route }) => route), longest: told.longest };
+  for (const route of shown) if (chosen.length < most && isOther(route.way, chosen)) chosen.push(route);
+  chosen.sort((a, b) => a.way.cost - b.way.cost);
+  const bound = WASTE.times * (chosen[0]?.way.cost ?? 0) + WASTE.more;
+  const routes = chosen.filter(({ way }) => way.cost <= bound).map(({ route }) => route);
+  return { ...none, routes, longest: told.longest };
+}
+
+/** Whether a way differs enough from all that are there. */
+function isOther(way: Way, there: readonly Judged[]): boolean {
+  const occupancy = occupancyOf(pointsOf(way));
+  const family = familyOf(way);
+  return there.every((other) => {
+    const alike = familyOf(other.way) === family;
+    return difference(other.occupancy, occupancy) >= (alike ? DIFFERENT_ALIKE : DIFFERENT);
+  });
 }
 
 interface Judged {
+  readonly way: Way;
   readonly route: ClimbRoute;
   readonly occupancy: Occupancy;
 }
@@ -123,9 +143,9 @@ function routeOf(
   way: Way,
   low: Millimetres,
   high: Millimetres,
-  limits: ReturnType<typeof climbLimits>,
+  { limits, existing }: WayTask,
 ): Judged | undefined {
-  const heights = climbHeights(way, high - low, limits);
+  const heights = climbHeights(way, low, high - low, limits, existing);
   if (!heights) return undefined;
   const laid = routeEdit(layout, request, deck, way, heights, { low, high });
   const { edit } = laid;
@@ -134,7 +154,7 @@ function routeOf(
   if (typeof after === "string") return undefined;
   const figures = figuresOf(after, laid, way, high - low);
   const route: ClimbRoute = { track: laid.track, legs: laid.legs, edit, figures, cost: way.cost };
-  return { route, occupancy: occupancyOf(pointsOf(way)) };
+  return { way, route, occupancy: occupancyOf(pointsOf(way)) };
 }
 
 function* pointsOf({ elements }: Way): Generator<readonly [number, number]> {
@@ -142,15 +162,21 @@ function* pointsOf({ elements }: Way): Generator<readonly [number, number]> {
     for (let i = 0; i < points.length; i += 2) yield [points[i] ?? 0, points[i + 1] ?? 0];
 }
 
-/** The cheapest of each family first, then the second of each: families turn as much, and as often the other way. */
+/** How much a way turns all in all, and how much to one side, in half circles. */
+function familyOf(way: Way): string {
+  const curves = way.turns.flatMap(({ parts }) => parts);
+  const net = curves.reduce((sum, { hand, shape }) => sum + (hand === "left" ? 1 : -1) * shape.angle, 0);
+  const all = curves.reduce((sum, { shape }) => sum + shape.angle, 0);
+  return `${Math.round(net / Math.PI)} ${Math.round(all / Math.PI)}`;
+}
+
+/** The cheapest of each family first, then the second of each. */
 function bestFirst(ways: readonly Way[]): Way[] {
   const rank = new Map<string, number>();
   return [...ways]
     .sort((a, b) => a.cost - b.cost)
     .map((way) => {
-      const net = way.turns.reduce((sum, { hand, shape }) => sum + (hand === "left" ? 1 : -1) * shape.angle, 0);
-      const all = way.turns.reduce((sum, { shape }) => sum + shape.angle, 0);
-      const family = `${Math.round(net / Math.PI)} ${Math.round(all / Math.PI)}`;
+      const family = familyOf(way);
       const place = rank.get(family) ?? 0;
       rank.set(family, place + 1);
       return { way, place };

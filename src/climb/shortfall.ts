@@ -6,10 +6,11 @@ import { overruled } from "./overrule.js";
 import type { ClimbRequest, ClimbStep, Relaxation, Shortfall } from "./request.js";
 import { type PlainAnswer, searchOnce } from "./search-once.js";
 
-/** Steps tried, gentlest first; the least that finds a route is told. */
-const STEEPER = [1.1, 1.2, 1.35, 1.5, 1.75, 2, 2.4];
-const SHARPER = [0.94, 0.88, 0.8, 0.72, 0.64];
-const LOWER: readonly Millimetres[] = [15, 30, 50, 75, 100, 140, 180];
+/** Steps tried, gentlest first, and how often the last is halved. */
+const STEEPER = [1.15, 1.4, 1.8, 2.4];
+const SHARPER = [0.9, 0.8, 0.65];
+const HALVINGS = 4;
+const LOWER: readonly Millimetres[] = [20, 50, 100, 150];
 
 export function* shortfallOf(
   plan: Plan,
@@ -24,16 +25,38 @@ export function* shortfallOf(
     ["rise", LOWER],
   ];
   for (const [what, values] of trials) {
-    for (const value of values) {
+    const fitsWith = function* (value: number): Generator<ClimbStep, boolean, void> {
       const eased = what === "rise" ? lowered(plan, request, value) : overruled(plan, { ...request, [what]: value });
-      if (!eased) break;
-      const answer = yield* quietly(searchOnce(eased, request, undefined, true), what);
-      if (!answer || answer.routes.length === 0) continue;
-      fits.push({ what, value, unit: what === "grade" ? "percent" : "mm" });
-      break;
-    }
+      const answer = eased && (yield* quietly(searchOnce(eased, request, undefined, true), what));
+      return answer !== undefined && answer.routes.length > 0;
+    };
+    const value = yield* leastThatFits(what === "rise" ? 0 : own[what].value, values, fitsWith);
+    if (value !== undefined) fits.push({ what, value, unit: what === "grade" ? "percent" : "mm" });
   }
   return { needed, grade, longest, fits };
+}
+
+/** The first step that fits, brought nearer to the last that does not by halving; what is told has been found to fit. */
+function* leastThatFits(
+  limit: number,
+  steps: readonly number[],
+  fitsWith: (value: number) => Generator<ClimbStep, boolean, void>,
+): Generator<ClimbStep, number | undefined, void> {
+  let short = limit;
+  for (const step of steps) {
+    if (!(yield* fitsWith(step))) {
+      short = step;
+      continue;
+    }
+    let fit = step;
+    for (let i = 0; i < HALVINGS; i++) {
+      const between = Math.round(50 * (short + fit)) / 100;
+      if (yield* fitsWith(between)) fit = between;
+      else short = between;
+    }
+    return fit;
+  }
+  return undefined;
 }
 
 /** Routes of a trial are not the plan's: only that it goes on is passed on. */

@@ -1,19 +1,12 @@
 /**
- * The eased turn between two straight lines, as the search lays thousands of them: where it leaves the one and comes to
- * the other, and points along it.
+ * The eased turn between two straight lines, as the search lays thousands of them: how long it is, and where it leaves
+ * the one and comes to the other.
  *
- * Always holds: a shape's segments are those `easedTurn` lays; chords between its points stay within half a millimetre
- * of it.
+ * Always holds: `easedTurn` laid from `tangentOf` before the lines meet ends on the second, as far beyond.
  */
-import { makePath, samplePath } from "../geometry/path.js";
-import type { Pose } from "../geometry/pose.js";
 import { segmentPose } from "../geometry/segment.js";
-import { easedTurn, type Hand, turnExtent } from "../geometry/turn.js";
+import { easedTurn, turnExtent } from "../geometry/turn.js";
 import type { Millimetres, Radians } from "../geometry/units.js";
-
-/** Chords of the points of a turn stay within this of it; centres and gaps are checked to it, mm. */
-export const SAGITTA: Millimetres = 0.4;
-const LONGEST_CHORD: Millimetres = 60;
 
 export interface TurnShape {
   readonly radius: Millimetres;
@@ -75,14 +68,4 @@ export function halfCircleRadius(
     radius = next;
   }
   return radius < least ? undefined : radius;
-}
-
-/** Points of a turn that begins at a pose, its ends among them: x, y in turn. */
-export function turnPoints(from: Pose, shape: TurnShape, hand: Hand): Float64Array {
-  const { radius, angle, easement } = shape;
-  const path = makePath(from, easedTurn({ radius, angle, hand, easeIn: easement, easeOut: easement }));
-  const points = samplePath(path, SAGITTA, LONGEST_CHORD);
-  const result = new Float64Array(2 * points.length);
-  points.forEach((p, i) => result.set([p.x, p.y], 2 * i));
-  return result;
 }

@@ -5,32 +5,17 @@
  * Always holds: a turn leaves and reaches its lanes within their clear stretches and is clear of edges and walls all along.
  */
 import type { Hand } from "../geometry/turn.js";
-import { type Millimetres, positiveAngle, type Radians } from "../geometry/units.js";
-import { clearAlong, type Ground } from "./ground.js";
-import { type Lane, runAt } from "./lanes.js";
+import { type Millimetres, positiveAngle, type Radians, wrapAngle } from "../geometry/units.js";
+import type { Ground } from "./ground.js";
+import { type LaneTurn, layTurn, type TurnPart } from "./lane-turn.js";
+import type { Lane } from "./lanes.js";
 import type { ClimbLimits } from "./limits.js";
-import { extentOf, halfCircleRadius, SAGITTA, tangentOf, turnPoints, type TurnShape, turnShape } from "./turn-shape.js";
-
-export interface LaneTurn {
-  readonly index: number;
-  readonly from: Lane;
-  readonly to: Lane;
-  readonly fromRun: number;
-  readonly toRun: number;
-  readonly hand: Hand;
-  readonly shape: TurnShape;
-  /** Where it leaves the one lane and comes to the other. */
-  readonly leaves: Millimetres;
-  readonly arrives: Millimetres;
-  readonly points: Float64Array;
-  /** Distance along the turn of every point. */
-  readonly stations: Float64Array;
-  /** minX, minY, maxX, maxY. */
-  readonly box: Float64Array;
-}
+import { extentOf, halfCircleRadius, tangentOf, type TurnShape, turnShape } from "./turn-shape.js";
 
 /** Radii tried, as multiples of the least; the first so many that are clear are kept. */
-const RADII = [1, 1.12, 1.3, 1.6, 2];
+const RADII = [1, 1.1, 1.2, 1.35, 1.6, 2];
+/** Circles of helices, as multiples of the least that gain the gap. */
+const HELIX_RADII = [1, 1.15];
 const KEPT_RADII = 2;
 /** Turns of less change nothing, and of more go all round. */
 const LEAST_ANGLE: Radians = 0.08;
@@ -38,9 +23,14 @@ const MOST_ANGLE: Radians = 5.3;
 /** Lanes this near parallel are taken as parallel only where they are so to rounding; between, no turn is tried. */
 const PARALLEL: Radians = 1e-6;
 const NEARLY_PARALLEL: Radians = 0.02;
+/** Lines this near are one, mm. */
+const ONE_LINE: Millimetres = 1e-3;
+/** Angles of a change from a lane to one beside it, radians: 10 to 80 degrees. */
+const CHANGES: readonly Radians[] = [0.175, 0.26, 0.39, 0.6, 0.9, 1.4];
 /** Places of half circles and helices along their lanes. */
-const PLACES: Millimetres = 350;
-const MOST_LOOPS = 3;
+const PLACES: Millimetres = 450;
+/** Circles of one helix, at most. */
+const MOST_LOOPS = 12;
 
 /** Finds all turns between lanes; a generator so that the caller may stop or report between lanes. */
 export class Turns {
@@ -56,7 +46,7 @@ export class Turns {
   between(a: Lane, b: Lane): void {
     if (a.runs.length === 0 || b.runs.length === 0) return;
     if (a === b) {
-      this.helices(a);
+      if (!a.diagonal) this.helices(a);
       return;
     }
     const ahead = positiveAngle(b.heading - a.heading);
@@ -65,6 +55,37 @@ export class Turns {
       this.corner(a, b, "left", ahead);
       this.corner(a, b, "right", 2 * Math.PI - ahead);
     } else if (Math.abs(ahead - Math.PI) < PARALLEL) this.halfCircles(a, b);
+    else if (Math.abs(wrapAngle(ahead)) < PARALLEL) this.laneChanges(a, b);
+  }
+
+  /** From a lane to one beside it: a curve, a straight, and the same curve the other way; the gentlest that is clear. */
+  private laneChanges(a: Lane, b: Lane): void {
+    const dx = b.x - a.x;
+    const dy = b.y - a.y;
+    const across = dy * a.ux - dx * a.uy;
+    const origin = dx * a.ux + dy * a.uy;
+    if (Math.abs(across) < ONE_LINE) {
+      // The same line goes on: wherever the first may be left the second begins.
+      this.put(a, b, [], Math.max(0, origin + (b.runs[0]?.[0] ?? 0)), Math.max(-origin, b.runs[0]?.[0] ?? 0));
+      return;
+    }
+    const hand = across > 0 ? "left" : "right";
+    const back = across > 0 ? "right" : "left";
+    for (const angle of CHANGES) {
+      const shape = turnShape(this.limits.radius, this.limits.easement, angle);
+      const tangent = tangentOf(shape);
+      const slant = Math.abs(across) / Math.sin(angle);
+      const straight = slant - 2 * tangent;
+      if (straight < this.limits.reverse) continue;
+      const parts: TurnPart[] = [
+        { straight: 0, hand, shape },
+        { straight, hand: back, shape },
+      ];
+      const along = 2 * tangent + slant * Math.cos(angle);
+      let kept = 0;
+      for (const run of a.runs) for (const s of placesOf(run)) if (this.put(a, b, parts, s, s + along - origin)) kept++;
+      if (kept > 0) return;
+    }
   }
 
   private corner(a: Lane, b: Lane, hand: Hand, angle: Radians): void {
@@ -76,14 +97,19 @@ export class Turns {
     const meetA = (dx * b.uy - dy * b.ux) / sine;
     const meetB = (dx * a.uy - dy * a.ux) / sine;
     let kept = 0;
+    const most = a.diagonal || b.diagonal ? 1 : KEPT_RADII;
     for (const times of RADII) {
       const radius = this.limits.radius * times;
       const shape = turnShape(radius, this.limits.easement, angle);
       const tangent = tangentOf(shape);
-      const put = this.put(a, b, hand, shape, meetA - tangent, meetB + tangent);
-      if (!put) continue;
-      this.loops(put);
-      if (++kept === KEPT_RADII) break;
+      const turn = this.lay(a, b, single(hand, shape), meetA - tangent, meetB + tangent);
+      const helices = turn ? this.loops(turn) : 0;
+      if (turn && kept < most) {
+        this.keep(turn);
+        kept++;
+      }
+      // Wider circles hardly fit where these do not.
+      if (kept === most && helices === 0) break;
     }
   }
 
@@ -97,22 +123,23 @@ export class Turns {
     const origin = (b.x - a.x) * a.ux + (b.y - a.y) * a.uy;
     for (const run of a.runs) {
       for (const s of placesOf(run)) {
-        const turn = this.put(a, b, hand, shape, s, origin - s);
+        const turn = this.put(a, b, single(hand, shape), s, origin - s);
         if (turn) this.loops(turn);
       }
     }
   }
 
   private helices(a: Lane): void {
-    const { easement, radius } = this.limits;
-    for (const size of this.helixRadii(radius)) {
+    const { easement } = this.limits;
+    for (const times of HELIX_RADII) {
+      const size = this.helixRadius() * times;
       const { advance } = extentOf(size, easement);
       for (const hand of ["left", "right"] as const) {
         for (const run of a.runs) {
           for (const s of placesOf(run)) {
             for (let n = 1; n <= this.mostLoops(size); n++) {
               const shape = turnShape(size, easement, 2 * Math.PI * n);
-              if (!this.put(a, a, hand, shape, s, s + 2 * advance)) break;
+              if (!this.put(a, a, single(hand, shape), s, s + 2 * advance)) break;
             }
           }
         }
@@ -120,23 +147,25 @@ export class Turns {
     }
   }
 
-  /** The turn with whole circles added, where they are clear and each gains the gap over itself. */
-  private loops(turn: LaneTurn): void {
-    const { radius, easement, angle } = turn.shape;
-    for (const size of radius === this.limits.radius || angle === Math.PI ? this.helixRadii(radius) : []) {
-      if (size !== radius && angle === Math.PI) continue;
-      for (let n = 1; n <= this.mostLoops(size); n++) {
-        const shape = turnShape(size, easement, angle + 2 * Math.PI * n);
-        const moved = angle === Math.PI ? 0 : tangentOf(shape) - tangentOf(turn.shape);
-        if (!this.put(turn.from, turn.to, turn.hand, shape, turn.leaves - moved, turn.arrives + moved)) break;
-      }
+  /** The turn with whole circles added, where they are clear and each gains the gap over itself; how many there are. */
+  private loops(turn: LaneTurn): number {
+    const [part] = turn.parts;
+    if (!part) return 0;
+    const { radius, easement, angle } = part.shape;
+    const most = this.mostLoops(radius);
+    for (let n = 1; n <= most; n++) {
+      const shape = turnShape(radius, easement, angle + 2 * Math.PI * n);
+      // Only a turn too small for full easements begins elsewhere with circles added.
+      const moved = angle === Math.PI ? 0 : tangentOf(shape) - tangentOf(part.shape);
+      if (!this.put(turn.from, turn.to, single(part.hand, shape), turn.leaves - moved, turn.arrives + moved))
+        return n - 1;
     }
+    return most;
   }
 
-  /** Radii of circles that gain the gap: the wanted one where it does, else the least that does. */
-  private helixRadii(wanted: Millimetres): Millimetres[] {
-    const closing = this.limits.gap / (2 * Math.PI * this.limits.grade) + 0.5;
-    return [Math.max(wanted, closing)];
+  /** Radius of the least circles that gain the gap. */
+  private helixRadius(): Millimetres {
+    return Math.max(this.limits.radius, this.limits.gap / (2 * Math.PI * this.limits.grade) + 0.5);
   }
 
   private mostLoops(radius: Millimetres): number {
@@ -144,88 +173,38 @@ export class Turns {
     return gain < this.limits.gap ? 0 : Math.min(MOST_LOOPS, Math.ceil(this.rise / gain));
   }
 
-  private put(
+  private lay(
     a: Lane,
     b: Lane,
-    hand: Hand,
-    shape: TurnShape,
+    parts: readonly TurnPart[],
     leaves: Millimetres,
     arrives: Millimetres,
   ): LaneTurn | undefined {
-    const fromRun = runAt(a, leaves);
-    if (fromRun < 0) return undefined;
-    const toRun = runAt(b, arrives);
-    if (toRun < 0) return undefined;
-    const from = { x: a.x + leaves * a.ux, y: a.y + leaves * a.uy, heading: a.heading };
-    const points = turnPoints(from, shape, hand);
-    if (!this.clear(points, shape.length)) return undefined;
-    const count = points.length / 2;
-    const stations = new Float64Array(count);
-    let along = 0;
-    for (let i = 1; i < count; i++) {
-      along += Math.hypot(at(points, 2 * i) - at(points, 2 * i - 2), at(points, 2 * i + 1) - at(points, 2 * i - 1));
-      stations[i] = along;
-    }
-    // Chords are a little shorter than the turn.
-    for (let i = 1; i < count; i++) stations[i] = (at(stations, i) * shape.length) / along;
-    const turn: LaneTurn = {
-      index: this.all.length,
-      from: a,
-      to: b,
-      fromRun,
-      toRun,
-      hand,
-      shape,
-      leaves,
-      arrives,
-      points,
-      stations,
-      box: boxOf(points),
-    };
-    this.all.push(turn);
-    return turn;
+    return layTurn(this.all.length, a, b, parts, leaves, arrives, this.ground, this.limits);
   }
 
-  /** The middle and the quarters first, where a turn that does not fit mostly shows it. */
-  private clear(points: Float64Array, length: Millimetres): boolean {
-    const { throws } = this.limits;
-    const count = points.length / 2;
-    for (const share of [0.5, 0.25, 0.75]) {
-      const i = 2 * Math.floor(share * (count - 1));
-      if (this.ground.spare(at(points, i), at(points, i + 1), throws) < SAGITTA) return false;
-    }
-    const step = length / (count - 1);
-    return clearAlong(
-      (s) => {
-        const i = Math.min(count - 2, Math.floor(s / step));
-        const t = s / step - i;
-        const x = at(points, 2 * i) * (1 - t) + at(points, 2 * i + 2) * t;
-        const y = at(points, 2 * i + 1) * (1 - t) + at(points, 2 * i + 3) * t;
-        // Its own ends lie on the lanes, where cars hang over less.
-        const end = Math.min(s, length - s);
-        return this.ground.spare(x, y, end < this.limits.easement / 2 ? throws / 2 : throws) - SAGITTA;
-      },
-      0,
-      length,
-    );
+  /** Turns are numbered in the order they are kept. */
+  private keep(turn: LaneTurn): void {
+    this.all.push(turn.index === this.all.length ? turn : { ...turn, index: this.all.length });
+  }
+
+  private put(
+    a: Lane,
+    b: Lane,
+    parts: readonly TurnPart[],
+    leaves: Millimetres,
+    arrives: Millimetres,
+  ): LaneTurn | undefined {
+    const turn = this.lay(a, b, parts, leaves, arrives);
+    if (turn) this.keep(turn);
+    return turn;
   }
 }
 
-const at = (values: Float64Array, i: number): number => values[i] as number;
+const single = (hand: Hand, shape: TurnShape): TurnPart[] => [{ straight: 0, hand, shape }];
 
 /** Both ends of a stretch and places between. */
 function placesOf([from, to]: readonly [number, number]): number[] {
   const steps = Math.max(1, Math.ceil((to - from) / PLACES));
   return Array.from({ length: steps + 1 }, (_, i) => from + ((to - from) * i) / steps);
-}
-
-function boxOf(points: Float64Array): Float64Array {
-  const box = Float64Array.of(Infinity, Infinity, -Infinity, -Infinity);
-  for (let i = 0; i < points.length; i += 2) {
-    box[0] = Math.min(at(box, 0), at(points, i));
-    box[1] = Math.min(at(box, 1), at(points, i + 1));
-    box[2] = Math.max(at(box, 2), at(points, i));
-    box[3] = Math.max(at(box, 3), at(points, i + 1));
-  }
-  return box;
 }

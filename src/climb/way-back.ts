@@ -1,9 +1,10 @@
 /** How far it is at least from the end of every turn to the goal, by the turns there are; a bound for the search. */
 import FlatQueue from "flatqueue";
+import type { Hand } from "../geometry/turn.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Lane } from "./lanes.js";
 import type { ClimbLimits } from "./limits.js";
-import type { LaneTurn } from "./turns.js";
+import type { LaneTurn } from "./lane-turn.js";
 
 /** A turn may follow another this little before its place: rounding. */
 export const ROUNDING: Millimetres = 1e-6;
@@ -38,8 +39,8 @@ function push(map: Map<number, LaneTurn[]>, at: number, turn: LaneTurn): void {
 }
 
 /** Straight asked for on a lane between two turns. */
-export const straightBetween = (a: LaneTurn["hand"] | undefined, b: LaneTurn["hand"], limits: ClimbLimits): number =>
-  a === undefined || a === b ? 0 : limits.reverse;
+export const straightBetween = (a: Hand | undefined, b: Hand | undefined, limits: ClimbLimits): number =>
+  a === undefined || b === undefined || a === b ? 0 : limits.reverse;
 
 /** By turn: shortest way from its end to the goal at distance 0 of the goal lane; infinite where none leads there. */
 export function waysToGoal(
@@ -63,10 +64,14 @@ export function waysToGoal(
     const turn = turns[index];
     if (!turn || settled[index]) continue;
     settled[index] = 1;
-    const beyond = (rest[index] ?? 0) + turn.shape.length;
+    const beyond = (rest[index] ?? 0) + turn.length;
     for (const before of byLane.to(turn.from, turn.fromRun)) {
       const straight = turn.leaves - before.arrives;
-      if (settled[before.index] || straight < straightBetween(before.hand, turn.hand, limits) - ROUNDING) continue;
+      if (
+        settled[before.index] ||
+        straight < straightBetween(before.parts.at(-1)?.hand, turn.parts[0]?.hand, limits) - ROUNDING
+      )
+        continue;
       const way = beyond + straight;
       if (way >= (rest[before.index] ?? 0)) continue;
       rest[before.index] = way;

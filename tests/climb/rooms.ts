@@ -19,6 +19,7 @@ export const REQUEST: ClimbRequest = {
   from: { track: "low", end: "end" },
   to: { track: "high", end: "start" },
   class: "main",
+  most: 3,
 };
 
 export interface Room {
@@ -48,17 +49,39 @@ const ABOVE: Bench = ["shelf-above", box(5500, 0, 8000, 600), "upper"];
 /**
  * A shelf along the south wall and a peninsula 1.5 m wide and 4.5 m long up from it. The climb leaves the west part of
  * the shelf eastward and arrives on the upper shelf in the east, still eastward: up the peninsula, round its end, down it
- * and over its own way in. Two half circles and two quarters of at least 600 mm with straights between: 12 m or so.
+ * and over its own way in: a quarter left, a half left and a little more, a quarter left, none the other way. 14.2 m are
+ * needed for 340 mm, two leads of 250 among them.
  */
 export const peninsula = (rise: number): Room =>
   room(rise, [SHELF, ["tongue", box(3250, 500, 4750, 5300), "lower"], ABOVE], lowAndHigh);
 
-/** The same shelf alone. The way from end to end is straight, 5400 mm: at 2.5 % less two leads of 250 it gains 122.5. */
+/** The same shelf alone. The way from end to end is straight, 5400 mm: at 2.5 % less two leads of 250 it gains 122.5. A
+ * change to the shelf's edge and back makes it 40 mm longer, and no more. */
 export const shelfOnly = (rise: number): Room => room(rise, [SHELF, ABOVE], lowAndHigh);
 
 /**
- * The shelf with a pad of 1.7 m square in the middle: a circle of 600 fits and gains 2 pi 600 x 2.5 % = 94 mm, too little
- * to pass over itself; one of at least 710 gains the 111.5, and fits a pad of 1.7 m but not one of 1.4 m.
+ * The shelf with a pad 1.7 m square in the middle, on which a closed turn of 5 m just gains the 111.5 mm it must have
+ * over itself: once round, and on.
  */
 export const pad = (rise: number, size: number): Room =>
   room(rise, [SHELF, ["pad", box(4000 - size / 2, 0, 4000 + size / 2, size), "lower"], ABOVE], lowAndHigh);
+
+/**
+ * A shelf along the south wall, both decks', and up from it a neck 700 mm wide that ends in a pad 1.8 m square: in by the
+ * neck, round the pad, out by the neck over the way in, and on along the shelf the way one came. Out and back is 2 x 1.9 m
+ * of neck and a balloon of more than a circle.
+ */
+export const balloon = (rise: number): Room =>
+  room(
+    rise,
+    [
+      ["shelf", box(0, 0, 8000, 600), "lower"],
+      ["neck", box(3650, 500, 4350, 3000), "lower"],
+      ["head", box(3100, 2900, 4900, 4700), "lower"],
+      ["shelf-above", box(0, 0, 3000, 600), "upper"],
+    ],
+    (draft) =>
+      draft
+        .track("low", at(200, 200), [straight(800)])
+        .track("high", at(1400, 400, 180), [straight(1100)], { deck: "upper" }),
+  );

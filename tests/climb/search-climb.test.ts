@@ -11,7 +11,20 @@ import { writePlan } from "../../src/plan/write.js";
 import { readingKey } from "../../src/readings/reading.js";
 import { takeReadings } from "../../src/readings/take.js";
 import { sampleRoute } from "./dense-sampler.js";
-import { DRAG, EDGE, LIMITS, OVER_TRACK, peninsula, REQUEST, type Room, STRUCTURE, WALL } from "./rooms.js";
+import {
+  DRAG,
+  EDGE,
+  LIMITS,
+  balloon,
+  OVER_TRACK,
+  pad,
+  peninsula,
+  REQUEST,
+  type Room,
+  shelfOnly,
+  STRUCTURE,
+  WALL,
+} from "./rooms.js";
 
 interface Answer {
   readonly steps: readonly ClimbStep[];
@@ -41,7 +54,12 @@ const failing = (layout: Layout): string[] =>
 /** Rounding of the sampler's steps. */
 const STEPPED = 0.02;
 
-const ROOMS: [name: string, room: Room, least: number][] = [["peninsula", peninsula(250), 2]];
+const ROOMS: [name: string, room: Room, least: number][] = [
+  ["once round a peninsula", peninsula(340), 3],
+  ["a balloon on a neck", balloon(250), 3],
+  ["round a pad", pad(210, 1700), 1],
+  ["straight up", shelfOnly(122), 1],
+];
 
 describe.each(ROOMS)("%s", (name, room, least) => {
   const { plan, benches } = room;
@@ -63,6 +81,8 @@ describe.each(ROOMS)("%s", (name, room, least) => {
       expect(sampled.wall).toBeGreaterThanOrEqual(WALL - STEPPED);
       expect(figures.run).toBeCloseTo(sampled.length, 6);
       expect(figures.ruling).toBeCloseTo(sampled.grade, 1);
+      // The sampler also holds places aslant of one another together: 58 mm at 2.5 %.
+      expect(figures.gap ?? sampled.gap).toBeLessThanOrEqual(sampled.gap + 1.5);
     }
   });
 
@@ -106,14 +126,54 @@ describe.each(ROOMS)("%s", (name, room, least) => {
   });
 });
 
+describe("known answers", () => {
+  it("goes round the peninsula with four quarters of one hand", () => {
+    const [best] = search("once round a peninsula", peninsula(340)).routes;
+    expect(best?.figures).toMatchObject({ reversals: 0, curves: 3, curvature: expect.closeTo(360, 0), hidden: 0 });
+    expect(best?.figures.run).toBeLessThan(15_000);
+    expect(best?.figures.gap).toBeGreaterThan(OVER_TRACK + STRUCTURE);
+  });
+
+  it("goes straight where straight is enough, and shows no bends for their own sake", () => {
+    const { routes } = search("straight up", shelfOnly(122));
+    expect(routes.map(({ figures }) => figures.curves)).toEqual([0]);
+    expect(routes[0]?.figures).toMatchObject({ run: expect.closeTo(5400, 6), curvature: 0 });
+  });
+
+  it("finds none where the way is too short, and says what would do", () => {
+    const { routes, shortfall } = search("shelf only", shelfOnly(250));
+    expect(routes).toEqual([]);
+    // 250 mm at 2.5 %, and 250 mm of level track at either end for half a vertical curve.
+    expect(shortfall?.needed).toBeCloseTo(10_500, 6);
+    expect(shortfall?.longest).toBeGreaterThan(5400);
+    expect(shortfall?.longest).toBeLessThan(5500);
+    const [grade, rise, ...more] = shortfall?.fits ?? [];
+    expect(more).toEqual([]);
+    // g (5440 - 2 x 10000 g) = 250: g = 5.86 %; and 2.5 % of 5440 - 500 is 123.5.
+    expect(grade).toMatchObject({ what: "grade", unit: "percent" });
+    expect(grade?.value).toBeGreaterThanOrEqual(5.86);
+    expect(grade?.value).toBeLessThanOrEqual(6);
+    expect(rise).toMatchObject({ what: "rise", unit: "mm" });
+    expect(rise?.value).toBeGreaterThanOrEqual(126.5);
+    expect(rise?.value).toBeLessThan(132);
+  });
+
+  it("fits with what it says would do", () => {
+    const { shortfall } = search("shelf only", shelfOnly(250));
+    const grade = shortfall?.fits.find(({ what }) => what === "grade")?.value ?? 0;
+    const steps = [...searchClimb(shelfOnly(250).plan, { ...REQUEST, grade })];
+    expect(steps.some(({ kind }) => kind === "route")).toBe(true);
+  });
+});
+
 describe("a search", () => {
   it("gives the same steps again", () => {
-    const again = [...searchClimb(peninsula(250).plan, REQUEST)];
-    expect(again).toEqual(search("peninsula", peninsula(250)).steps);
+    const again = [...searchClimb(pad(210, 1700).plan, REQUEST)];
+    expect(again).toEqual(search("round a pad", pad(210, 1700)).steps);
   });
 
   it("shows routes before its answer, and may be left at any step", () => {
-    const steps = searchClimb(peninsula(250).plan, REQUEST);
+    const steps = searchClimb(pad(210, 1700).plan, REQUEST);
     const first = steps.next();
     expect(first.value).toMatchObject({ kind: "progress" });
     for (const step of steps) if (step.kind === "route") break;
