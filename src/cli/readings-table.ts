@@ -58,6 +58,7 @@ function whereabouts(plan: Plan, reading: Reading): string[] {
 function placeText(plan: Plan, reading: Reading, place: Place): string {
   const value = place.value === undefined ? "" : `${quantityText(place.value, reading.unit, plan.units)} `;
   const along = place.s === undefined ? "" : ` @ ${quantityText(place.s, "mm", plan.units)}`;
-  const deck = plan.decks[place.deck]?.name ?? place.deck;
-  return `${value}at ${place.thing}${along}, ${deck}${place.note ? `: ${place.note}` : ""}`;
+  // What belongs to the room is on no deck.
+  const deck = place.deck === "" ? "" : `, ${plan.decks[place.deck]?.name ?? place.deck}`;
+  return `${value}at ${place.thing}${along}${deck}${place.note ? `: ${place.note}` : ""}`;
 }
