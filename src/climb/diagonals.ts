@@ -6,11 +6,13 @@ import type { Pose } from "../geometry/pose.js";
 import type { Millimetres, Radians } from "../geometry/units.js";
 import { clearAlong, type Ground } from "./ground.js";
 import type { LaneTurn } from "./lane-turn.js";
+import type { Lane } from "./lanes.js";
 import type { ClimbLimits } from "./limits.js";
+import { swings } from "./swings.js";
 import { extentOf } from "./turn-shape.js";
 
 /** Grid on which room to turn back is looked for, and places taken round a circle. */
-const GRID: Millimetres = 150;
+const GRID: Millimetres = 100;
 const ROUND = 24;
 /** A circle that is clear all this way round can turn a train back and a little more. */
 const TURNS_BACK: Radians = (200 * Math.PI) / 180;
@@ -25,6 +27,7 @@ const SHORTEST: Millimetres = 250;
 const SAME_HEADING: Radians = 0.07;
 const SAME_LINE: Millimetres = 70;
 const MOST_LINES = 30;
+const MOST_SWINGS = 30;
 
 interface Circle {
   readonly x: Millimetres;
@@ -33,8 +36,13 @@ interface Circle {
   readonly back: boolean;
 }
 
-/** Poses on the lines, longest line first. */
-export function diagonals(turns: readonly LaneTurn[], ground: Ground, limits: ClimbLimits): Pose[] {
+/** Poses on the lines: the longest tangents of circles, and the gentlest swings from lanes onto them. */
+export function diagonals(
+  lanes: readonly Lane[],
+  turns: readonly LaneTurn[],
+  ground: Ground,
+  limits: ClimbLimits,
+): Pose[] {
   const circles = circlesOf(turns, ground, limits);
   const lines: { readonly pose: Pose; readonly length: Millimetres }[] = [];
   circles.forEach((a, i) => {
@@ -46,6 +54,14 @@ export function diagonals(turns: readonly LaneTurn[], ground: Ground, limits: Cl
   const kept: Pose[] = [];
   for (const { pose } of lines.sort((a, b) => b.length - a.length || a.pose.x - b.pose.x || a.pose.y - b.pose.y)) {
     if (kept.length >= MOST_LINES) break;
+    if (!kept.some((other) => sameLine(other, pose))) kept.push(pose);
+  }
+  // A helix may need a wider circle than a turn, about the same centre.
+  const helix = Math.max(limits.radius, (1.03 * limits.gap) / (2 * Math.PI * limits.grade));
+  const sites = circles.filter(({ back }) => back).flatMap((site) => [site, { ...site, radius: helix }]);
+  const most = kept.length + MOST_SWINGS;
+  for (const pose of swings(lanes, sites, ground, limits)) {
+    if (kept.length >= most) break;
     if (!kept.some((other) => sameLine(other, pose))) kept.push(pose);
   }
   return kept;
@@ -111,20 +127,21 @@ function circlesOf(turns: readonly LaneTurn[], ground: Ground, limits: ClimbLimi
   return kept;
 }
 
-/** Centres about which the least circle is clear most of the way round, the clearest first. */
+/** Centres about which the least circle is clear most of the way round, the clearest and roomiest first. */
 function turnbackSites(ground: Ground, { radius, throws }: ClimbLimits): Circle[] {
   const points = ground.area.flat();
   if (points.length === 0) return [];
   const [minX, maxX] = [Math.min(...points.map(({ x }) => x)), Math.max(...points.map(({ x }) => x))];
   const [minY, maxY] = [Math.min(...points.map(({ y }) => y)), Math.max(...points.map(({ y }) => y))];
-  const sites: (Circle & { readonly clear: number })[] = [];
+  const sites: (Circle & { readonly clear: number; readonly room: number })[] = [];
   for (let x = minX + GRID / 2; x < maxX; x += GRID) {
     for (let y = minY + GRID / 2; y < maxY; y += GRID) {
       const clear = longestClear(x, y, radius, throws, ground);
-      if ((clear * 2 * Math.PI) / ROUND >= TURNS_BACK) sites.push({ x, y, radius, back: true, clear });
+      if ((clear * 2 * Math.PI) / ROUND < TURNS_BACK) continue;
+      sites.push({ x, y, radius, back: true, clear, room: ground.spare(x, y, 0) });
     }
   }
-  return sites.sort((a, b) => b.clear - a.clear || a.x - b.x || a.y - b.y);
+  return sites.sort((a, b) => b.clear - a.clear || b.room - a.room || a.x - b.x || a.y - b.y);
 }
 
 /** Longest row of clear places round a circle. */

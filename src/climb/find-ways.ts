@@ -55,6 +55,8 @@ export interface WaySearch {
   looked: number;
   /** Longest way to the goal that keeps clear of itself, whether or not it gains the rise. */
   longest: Millimetres | undefined;
+  /** Ways that cost more are of no use; whoever asks may lower it as routes are found. */
+  bound: number;
   /** Shortest way to the goal at all. */
   shortest: Millimetres;
 }
@@ -121,7 +123,7 @@ export function* findWays(
       if (gone + (rest[turn.index] ?? Infinity) > longest) continue;
       if (passing.notBefore(turn) > step.gone + straight) continue;
       const next = extend(step, turn, straight, gone, lane);
-      if (!wanted(kept, next)) continue;
+      if (next.cost > told.bound || !wanted(kept, next)) continue;
       if (!passing.along(lane, s, turn.leaves, step.gone)) continue;
       const elements = elementsOf(step, turn, lane, s, straight);
       if (conflicts(step, elements, limits, reach, rise)) continue;

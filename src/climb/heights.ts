@@ -32,12 +32,14 @@ export function climbHeights(
   limits: ClimbLimits,
   existing: ExistingTrack,
 ): ClimbHeights | undefined {
+  const curves = way.turns.flatMap(({ parts }) => parts.map(({ shape }) => shape.radius));
+  const steepest = limits.gradeOn(Math.min(...curves));
   const gentlest = gentlestGrade(way.length, rise, limits);
-  if (!(gentlest <= limits.grade + ROUNDING)) return undefined;
+  if (!(gentlest <= steepest + ROUNDING)) return undefined;
   const pairs = passesOver(way, limits);
   const bands = passesTrack(way, limits, existing);
   for (let i = 0; i <= GRADES; i++) {
-    const grade = gentlest + ((limits.grade - gentlest) * i) / GRADES;
+    const grade = gentlest + ((steepest - gentlest) * i) / GRADES;
     const lead = leadFor(limits, grade);
     const climb = rise / grade;
     const spare = Math.max(0, way.length - 2 * lead - climb);

@@ -8,12 +8,17 @@ import { limitsOf } from "../readings/rule.js";
 /** Kept beyond the limits for gaps and centres, so that rounding of samples never decides, mm. */
 const SPARE: Millimetres = 1.5;
 
+/** Curves of a route are seldom all wider than this many times the least radius. */
+const GENTLE = 1.25;
+
 export interface ClimbLimits {
   readonly radius: Millimetres;
   readonly easement: Millimetres;
   readonly extent: TurnExtent;
-  /** Steepest uniform grade, as a ratio, that keeps the grade, and on the least radius the grade felt. */
+  /** Steepest uniform grade, as a ratio, that a route of gentle curves may have: it keeps the grade, and the grade felt. */
   readonly grade: number;
+  /** The same of a route whose sharpest curve has this radius. */
+  readonly gradeOn: (radius: Millimetres) => number;
   /** Railhead over railhead where the route passes over track. */
   readonly gap: Millimetres;
   /** Railhead under railhead where it passes under track, which a deck may carry. */
@@ -36,7 +41,8 @@ export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
   const car = standards.longestCar.value;
   const radius = own.radius.value;
   const easement = own.easement.value;
-  const felt = own.feltGrade.value - standards.curveDrag.value / radius;
+  const gradeOn = (sharpest: Millimetres): number =>
+    Math.min(own.grade.value, own.feltGrade.value - standards.curveDrag.value / sharpest) / 100;
   const throws = Math.max(centreThrow(radius, car.truckCentres), endThrow(radius, car.length, car.truckCentres));
   const clear = Math.max(standards.overTrack.value, car.height) + SPARE;
   const thickest = Math.max(...Object.values(plan.decks).map(({ thickness }) => thickness));
@@ -44,7 +50,8 @@ export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
     radius,
     easement,
     extent: turnExtent(radius, easement),
-    grade: Math.min(own.grade.value, felt) / 100,
+    grade: gradeOn(GENTLE * radius),
+    gradeOn,
     gap: clear + standards.trackStructure.value,
     gapUnder: clear + Math.max(standards.trackStructure.value, thickest),
     apart: Math.max(own.centres.value, (standards.roadbedWidth.value + car.width) / 2) + SPARE,

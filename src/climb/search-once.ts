@@ -26,7 +26,7 @@ const MOST_ROUTES = 6;
 const MOST_JUDGED = 60;
 
 /** Routes that cost more than this beside the best are waste: bends and loops for their own sake. */
-const WASTE = { times: 2, more: 4 } as const;
+const wasteful = (best: number): number => 2 * best + 4;
 
 interface End {
   readonly pose: { readonly x: number; readonly y: number; readonly heading: number };
@@ -63,7 +63,7 @@ export function* searchOnce(
   }
   const limits = climbLimits(plan, request.class);
   const needed = runFor(limits, rise, limits.grade);
-  const told: WaySearch = { looked: 0, longest: undefined, shortest: Number.POSITIVE_INFINITY };
+  const told: WaySearch = { looked: 0, longest: undefined, bound: Infinity, shortest: Infinity };
   const none = { routes: [], needed, grade: 100 * limits.grade, longest: undefined };
   if (!(limits.grade > 0)) return none;
   const ground = climbGround(layout, from.height, to.height, request.allow ?? [], limits);
@@ -73,7 +73,7 @@ export function* searchOnce(
     for (const b of lanes.all) turns.between(a, b);
     if (a.index % 8 === 7) yield { kind: "progress", stage: "turns", looked: a.index, found: turns.all.length };
   }
-  for (const pose of diagonals(turns.all, ground, limits)) lanes.addBothWays(pose, true);
+  for (const pose of diagonals(lanes.all, turns.all, ground, limits)) lanes.addBothWays(pose, true);
   for (const a of lanes.all) {
     for (const b of lanes.all) if (a.diagonal || b.diagonal) turns.between(a, b);
     if (a.index % 8 === 7) yield { kind: "progress", stage: "diagonals", looked: a.index, found: turns.all.length };
@@ -103,6 +103,7 @@ export function* searchOnce(
     const route = judgeWay(way);
     if (!route) continue;
     shown.push(route);
+    told.bound = Math.min(told.bound, wasteful(route.way.cost));
     yield { kind: "route", route: route.route };
     if (first) return { ...none, routes: [route.route], longest: told.longest };
   }
@@ -114,7 +115,7 @@ export function* searchOnce(
   }
   for (const route of shown) if (chosen.length < most && isOther(route.way, chosen)) chosen.push(route);
   chosen.sort((a, b) => a.way.cost - b.way.cost);
-  const bound = WASTE.times * (chosen[0]?.way.cost ?? 0) + WASTE.more;
+  const bound = wasteful(chosen[0]?.way.cost ?? 0);
   const routes = chosen.filter(({ way }) => way.cost <= bound).map(({ route }) => route);
   return { ...none, routes, longest: told.longest };
 }

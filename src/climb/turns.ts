@@ -100,6 +100,8 @@ export class Turns {
     const most = a.diagonal || b.diagonal ? 1 : KEPT_RADII;
     for (const times of RADII) {
       const radius = this.limits.radius * times;
+      const gains = this.mostLoops(radius) > 0;
+      if (kept === most && !gains) continue;
       const shape = turnShape(radius, this.limits.easement, angle);
       const tangent = tangentOf(shape);
       const turn = this.lay(a, b, single(hand, shape), meetA - tangent, meetB + tangent);
@@ -109,7 +111,7 @@ export class Turns {
         kept++;
       }
       // Wider circles hardly fit where these do not.
-      if (kept === most && helices === 0) break;
+      if (kept === most && gains && helices === 0) break;
     }
   }
 

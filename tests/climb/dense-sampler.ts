@@ -23,7 +23,7 @@ export interface Sampled {
   readonly end: { readonly point: Point; readonly height: number };
 }
 
-const STEP = 10;
+const STEP = 15;
 
 /** `benches` and `room` as outlines; a place is on the benches where it is within any of them. */
 export function sampleRoute(

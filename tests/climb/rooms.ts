@@ -47,13 +47,13 @@ const SHELF: Bench = ["shelf", box(0, 0, 8000, 600), "lower"];
 const ABOVE: Bench = ["shelf-above", box(5500, 0, 8000, 600), "upper"];
 
 /**
- * A shelf along the south wall and a peninsula 1.5 m wide and 4.5 m long up from it. The climb leaves the west part of
+ * A shelf along the south wall and a peninsula 1.5 m wide and 3.7 m long up from it. The climb leaves the west part of
  * the shelf eastward and arrives on the upper shelf in the east, still eastward: up the peninsula, round its end, down it
- * and over its own way in: a quarter left, a half left and a little more, a quarter left, none the other way. 14.2 m are
- * needed for 340 mm, two leads of 250 among them.
+ * and over its own way in: a quarter left, a half left and a little more, a quarter left, none the other way. 12.1 m are
+ * needed for 290 mm, two leads of 250 among them.
  */
 export const peninsula = (rise: number): Room =>
-  room(rise, [SHELF, ["tongue", box(3250, 500, 4750, 5300), "lower"], ABOVE], lowAndHigh);
+  room(rise, [SHELF, ["tongue", box(3250, 500, 4750, 4300), "lower"], ABOVE], lowAndHigh);
 
 /** The same shelf alone. The way from end to end is straight, 5400 mm: at 2.5 % less two leads of 250 it gains 122.5. A
  * change to the shelf's edge and back makes it 40 mm longer, and no more. */

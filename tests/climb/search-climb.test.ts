@@ -52,10 +52,10 @@ const failing = (layout: Layout): string[] =>
     .map(readingKey);
 
 /** Rounding of the sampler's steps. */
-const STEPPED = 0.02;
+const STEPPED = 0.03;
 
 const ROOMS: [name: string, room: Room, least: number][] = [
-  ["once round a peninsula", peninsula(340), 3],
+  ["once round a peninsula", peninsula(290), 3],
   ["a balloon on a neck", balloon(250), 3],
   ["round a pad", pad(210, 1700), 1],
   ["straight up", shelfOnly(122), 1],
@@ -128,9 +128,9 @@ describe.each(ROOMS)("%s", (name, room, least) => {
 
 describe("known answers", () => {
   it("goes round the peninsula with four quarters of one hand", () => {
-    const [best] = search("once round a peninsula", peninsula(340)).routes;
+    const [best] = search("once round a peninsula", peninsula(290)).routes;
     expect(best?.figures).toMatchObject({ reversals: 0, curves: 3, curvature: expect.closeTo(360, 0), hidden: 0 });
-    expect(best?.figures.run).toBeLessThan(15_000);
+    expect(best?.figures.run).toBeLessThan(12_900);
     expect(best?.figures.gap).toBeGreaterThan(OVER_TRACK + STRUCTURE);
   });
 
@@ -173,7 +173,7 @@ describe("a search", () => {
   });
 
   it("shows routes before its answer, and may be left at any step", () => {
-    const steps = searchClimb(pad(210, 1700).plan, REQUEST);
+    const steps = searchClimb(shelfOnly(122).plan, REQUEST);
     const first = steps.next();
     expect(first.value).toMatchObject({ kind: "progress" });
     for (const step of steps) if (step.kind === "route") break;
