@@ -6,6 +6,7 @@
  * `DIFFERENT`; the same plan and request give the same steps.
  * Not modelled in the search, left to the readings: structure where the climb comes up
  * through the upper deck, wider centres of concentric curves beyond the throws.
+ * Not asked for at all: level stretches on the way, reach, aisles, doors and gates the route may spoil.
  * "None found" is evidence from ways made of lanes along bench edges and turns between them, not a proof.
  */
 import type { Layout } from "../layout/layout.js";

@@ -1,6 +1,6 @@
 /**
  * The turns a climb may take from lane to lane: for every two lanes and either hand the eased turn of a few radii, half
- * circles between lanes that lie back to back, and helices of whole circles where a circle fits.
+ * circles between lanes that lie back to back, changes from a lane to one beside it, and helices where whole circles fit.
  *
  * Always holds: a turn leaves and reaches its lanes within their clear stretches and is clear of edges and walls all along.
  */
@@ -32,7 +32,7 @@ const PLACES: Millimetres = 450;
 /** Circles of one helix, at most. */
 const MOST_LOOPS = 12;
 
-/** Finds all turns between lanes; a generator so that the caller may stop or report between lanes. */
+/** Collects turns, asked for lane by lane so that the caller may stop or report between. */
 export class Turns {
   readonly all: LaneTurn[] = [];
 
