@@ -27,7 +27,8 @@ export interface ProfileProps {
 }
 
 export function Profile({ folded, onFold }: ProfileProps) {
-  const layout = useCalmLayout();
+  const [held, setHeld] = useState<Held>();
+  const layout = useCalmLayout(held !== undefined);
   const selection = useEditor((state) => state.selection);
   const readings = useEditor((state) => state.readings);
   const units = useEditor((state) => state.units);
@@ -36,7 +37,6 @@ export function Profile({ folded, onFold }: ProfileProps) {
   const first = useMemo(() => firstChoice(readings), [readings]);
   const now = choice ?? first;
   const chosen = useMemo(() => chosenRoute(layout, now, selection), [layout, now, selection]);
-  const [held, setHeld] = useState<Held>();
   const plan = layout.plan;
   const laid = held?.route.stretches.every(({ line }) => layout.lines.has(line)) === true;
   const route = laid ? held?.route : chosen.ok ? chosen.route : undefined;

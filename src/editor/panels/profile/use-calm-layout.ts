@@ -1,31 +1,33 @@
-/** The layout the profile is drawn of: that of the plan shown, on a large plan once the hand rests. */
+/** The layout the profile is drawn of: that of the plan shown, on a large plan once what is dragged is let go. */
 import { useDeferredValue, useEffect, useState } from "react";
 import type { Layout } from "../../../layout/layout.js";
 import { useEditorStore } from "../../editor-context.js";
+import type { EditorState } from "../../store.js";
 
 /** Up to so many lines a way through the network is found between two frames. */
 const LIVE = 300;
 /** A pause of the hand, ms. */
 const PAUSE = 200;
 
-export function useCalmLayout(): Layout {
+/** `live`: what is dragged is dragged in the profile itself, which follows then whatever it costs. */
+export function useCalmLayout(live: boolean): Layout {
   const store = useEditorStore();
   const [layout, setLayout] = useState(() => store.getState().layout);
   useEffect(() => {
     let timer: ReturnType<typeof setTimeout> | undefined;
-    const follow = ({ layout: now }: { readonly layout: Layout }): void => {
+    const follow = ({ layout: now, history }: Pick<EditorState, "layout" | "history">): void => {
       clearTimeout(timer);
-      if (now.lines.size <= LIVE) setLayout(now);
-      else timer = setTimeout(() => setLayout(now), PAUSE);
+      if (live || now.lines.size <= LIVE) setLayout(now);
+      else if (!history.preview) timer = setTimeout(() => setLayout(now), PAUSE);
     };
     follow(store.getState());
     const end = store.subscribe((now, before) => {
-      if (now.layout !== before.layout) follow(now);
+      if (now.layout !== before.layout || now.history !== before.history) follow(now);
     });
     return () => {
       clearTimeout(timer);
       end();
     };
-  }, [store]);
+  }, [store, live]);
   return useDeferredValue(layout);
 }
