@@ -1,25 +1,11 @@
 /**
- * Upright boxes of lines and rings, kept beside them so that culling and picking measure each only once.
+ * Upright boxes of points and rings, for culling and picking.
  *
  * Always holds: boxes overlap when they touch; a grown box holds the box it grew from.
  */
-import { type Box, pathBounds } from "../geometry/bounds.js";
+import type { Box } from "../geometry/bounds.js";
 import type { Point } from "../geometry/pose.js";
 import type { Millimetres } from "../geometry/units.js";
-import { type BoxIndex, indexBoxes } from "../geometry/search.js";
-import type { Layout } from "../layout/layout.js";
-import type { Line } from "../layout/line.js";
-
-const known = new WeakMap<Line, Box>();
-
-export function lineBox(line: Line): Box {
-  let box = known.get(line);
-  if (!box) {
-    box = pathBounds(line.path);
-    known.set(line, box);
-  }
-  return box;
-}
 
 /** The box of points; of none, a box that overlaps nothing. */
 export function pointsBox(points: Iterable<Point>): Box {
@@ -60,24 +46,4 @@ export function unitedBox(a: Box | undefined, b: Box | undefined): Box | undefin
     maxX: Math.max(a.maxX, b.maxX),
     maxY: Math.max(a.maxY, b.maxY),
   };
-}
-
-const indexes = new WeakMap<Layout, { readonly lines: readonly Line[]; readonly index: BoxIndex }>();
-
-/** The lines of a layout whose boxes overlap a box, in the layout's order; its index is built once. */
-export function linesNear(layout: Layout, box: Box): Line[] {
-  let known = indexes.get(layout);
-  if (!known) {
-    const lines = [...layout.lines.values()];
-    const boxes = new Float64Array(4 * lines.length);
-    lines.forEach((line, i) => {
-      const { minX, minY, maxX, maxY } = lineBox(line);
-      boxes.set([minX, minY, maxX, maxY], 4 * i);
-    });
-    known = { lines, index: indexBoxes(boxes) };
-    indexes.set(layout, known);
-  }
-  const { lines, index } = known;
-  const found = index.overlapping(box.minX, box.minY, box.maxX, box.maxY).sort((a, b) => a - b);
-  return found.flatMap((i) => lines[i] ?? []);
 }

@@ -4,31 +4,14 @@
  * Always holds: the pieces follow one another from 0 to the line's length without gap or overlap.
  */
 import type { Millimetres } from "../geometry/units.js";
-import type { HiddenStretch, Layout } from "../layout/layout.js";
-import type { Line, LineKey } from "../layout/line.js";
+import { hiddenByLine } from "../layout/hidden.js";
+import type { Layout } from "../layout/layout.js";
+import type { Line } from "../layout/line.js";
 
 export interface Piece {
   readonly from: Millimetres;
   readonly to: Millimetres;
   readonly hidden: boolean;
-}
-
-const known = new WeakMap<readonly HiddenStretch[], ReadonlyMap<LineKey, readonly HiddenStretch[]>>();
-
-function hiddenByLine(hidden: readonly HiddenStretch[]): ReadonlyMap<LineKey, readonly HiddenStretch[]> {
-  let byLine = known.get(hidden);
-  if (!byLine) {
-    const map = new Map<LineKey, HiddenStretch[]>();
-    for (const stretch of hidden) {
-      const list = map.get(stretch.line);
-      if (list) list.push(stretch);
-      else map.set(stretch.line, [stretch]);
-    }
-    for (const list of map.values()) list.sort((a, b) => a.from - b.from);
-    byLine = map;
-    known.set(hidden, byLine);
-  }
-  return byLine;
 }
 
 export function piecesOf(layout: Layout, line: Line): readonly Piece[] {

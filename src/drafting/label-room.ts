@@ -4,7 +4,7 @@ import type { Plan } from "../plan/schema.js";
 import { pointsBox } from "./boxes.js";
 import { type Ground, type Label, type LabelMark, onPaper, type Paper, SIZE, textWidth } from "./label.js";
 import { WALL_BAND } from "./line-weights.js";
-import { openingPose, outsideOf } from "./openings.js";
+import { openingPose, outsideOf } from "../layout/openings.js";
 
 /** Off the outside of a wall, px. */
 const OFF = 9;

@@ -3,8 +3,6 @@ import type { Point } from "../geometry/pose.js";
 import { doorSwing } from "../layout/openings.js";
 import type { Room } from "../plan/schema.js";
 
-export { doorSwing, openingPose, outsideOf, type Swing } from "../layout/openings.js";
-
 /** Points a drawing of the room must hold: its corners and what doors sweep. */
 export const roomExtent = (room: Room): Point[] => [
   ...room.outline,

@@ -16,8 +16,9 @@ import { recordsInHand } from "../layout/options.js";
 import type { PlacedSlip } from "../layout/slip.js";
 import type { PlacedTurntable } from "../layout/turntable.js";
 import type { Collection, Id } from "../plan/schema.js";
-import { grownBox, lineBox, pointsBox, unitedBox } from "./boxes.js";
-import { openingPose } from "./openings.js";
+import { lineBox } from "../layout/line-boxes.js";
+import { grownBox, pointsBox, unitedBox } from "./boxes.js";
+import { openingPose } from "../layout/openings.js";
 import type { Thing } from "./thing.js";
 import { pitEdge } from "./trackwork-shapes.js";
 

@@ -5,7 +5,7 @@ import type { Opening, Plan, Room } from "../plan/schema.js";
 import { pointsBox } from "./boxes.js";
 import { type Outline, pointsOutline } from "./line-shapes.js";
 import { WALL_BAND, WEIGHT } from "./line-weights.js";
-import { doorSwing, openingPose, outsideOf } from "./openings.js";
+import { doorSwing, openingPose, outsideOf } from "../layout/openings.js";
 import { preparedArea } from "./pick-targets.js";
 import type { Batch, Look } from "./batch.js";
 

@@ -1,7 +1,7 @@
 /** The words a section is drawn in: shapes in millimetres along the cut and above the floor, lettering and ticks in px. */
 import type { Millimetres } from "../geometry/units.js";
 import type { Ink } from "./batch.js";
-import type { Face } from "./label.js";
+import type { TextMark } from "./label.js";
 
 /** How a cut body is hatched: structure to the right, walls, floor and obstacles to the left. */
 export type SectionHatch = "lower-edge" | "upper-edge" | "staging-edge" | "wall";
@@ -33,19 +33,7 @@ export type SectionMark =
       readonly weight: number;
       readonly fill?: Ink;
     }
-  | {
-      readonly kind: "text";
-      readonly at: SectionPlace;
-      readonly text: string;
-      readonly size: number;
-      readonly ink: Ink;
-      readonly face?: Face;
-      readonly italic?: boolean;
-      readonly bold?: boolean;
-      readonly anchor?: "start" | "middle" | "end";
-      readonly turn?: number;
-      readonly halo?: Ink;
-    };
+  | (Omit<TextMark, "at"> & { readonly at: SectionPlace });
 
 export interface SectionLayer {
   readonly name: string;

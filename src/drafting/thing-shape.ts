@@ -6,7 +6,7 @@ import { offsetPoint, type Point } from "../geometry/pose.js";
 import { legStationsOf } from "../layout/derive.js";
 import type { Layout } from "../layout/layout.js";
 import { pointsBox, unitedBox } from "./boxes.js";
-import { openingPose } from "./openings.js";
+import { openingPose } from "../layout/openings.js";
 import type { Thing } from "./thing.js";
 import { pitEdge } from "./trackwork-shapes.js";
 

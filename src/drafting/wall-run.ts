@@ -8,7 +8,7 @@ import type { Point } from "../geometry/pose.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { RoomWalls } from "../layout/room-walls.js";
 import type { Opening, Plan, Room } from "../plan/schema.js";
-import { outsideOf } from "./openings.js";
+import { outsideOf } from "../layout/openings.js";
 import { nearestWall, wallOf } from "./walls.js";
 
 export interface WallPlace {

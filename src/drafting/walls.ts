@@ -7,7 +7,7 @@
 import { bearing, distance, localPoint, offsetPoint, type Point } from "../geometry/pose.js";
 import type { Millimetres, Radians } from "../geometry/units.js";
 import type { Opening, Room } from "../plan/schema.js";
-import { outsideOf } from "./openings.js";
+import { outsideOf } from "../layout/openings.js";
 
 export interface Wall {
   readonly from: Point;

@@ -39,3 +39,20 @@ function stretchesOf(line: Line, staging: boolean, marked: Marked): HiddenStretc
     return to > from ? [{ line: line.key, from, to, why: "marked" }] : [];
   });
 }
+
+const lists = new WeakMap<readonly HiddenStretch[], ReadonlyMap<LineKey, readonly HiddenStretch[]>>();
+
+/** The hidden stretches of each line, in order along it; kept with the list. */
+export function hiddenByLine(hidden: readonly HiddenStretch[]): ReadonlyMap<LineKey, readonly HiddenStretch[]> {
+  const before = lists.get(hidden);
+  if (before) return before;
+  const byLine = new Map<LineKey, HiddenStretch[]>();
+  for (const stretch of hidden) {
+    const own = byLine.get(stretch.line);
+    if (own) own.push(stretch);
+    else byLine.set(stretch.line, [stretch]);
+  }
+  for (const own of byLine.values()) own.sort((a, b) => a.from - b.from);
+  lists.set(hidden, byLine);
+  return byLine;
+}

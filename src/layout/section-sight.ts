@@ -8,7 +8,7 @@
 import { gapsBetween, type Stretch, uniteStretches } from "../geometry/cut-area.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Id, Operator, Plan } from "../plan/schema.js";
-import { settingOf } from "../plan/settings.js";
+import { reachAt, settingOf } from "../plan/settings.js";
 import { STANDING_ADULT } from "../standards/people.js";
 import { ON_DECK } from "./on-deck.js";
 import type { DeckBody, Section } from "./section.js";
@@ -158,16 +158,4 @@ export function reachesFrom(plan: Plan, section: Section, at: Millimetres): Reac
       return { deck: body.deck, edge: way === 1 ? aisle.to : aisle.from, way, height: body.top, reach, depth };
     });
   });
-}
-
-/** Reach at a height: between the rows in proportion, beyond the first and last as there. Rows lowest first. */
-export function reachAt(
-  rows: readonly { readonly height: number; readonly reach: number }[],
-  height: Millimetres,
-): Millimetres {
-  const next = rows.findIndex((row) => row.height >= height);
-  const b = rows[next === -1 ? rows.length - 1 : next];
-  const a = next > 0 ? rows[next - 1] : b;
-  if (!a || !b) return 0;
-  return b.height > a.height ? a.reach + ((b.reach - a.reach) * (height - a.height)) / (b.height - a.height) : b.reach;
 }

@@ -27,19 +27,6 @@ export interface Break {
   readonly wanted: Millimetres;
 }
 
-/**
- * The curves of each line, in order along it. `heights` are those of the piece's nodes; `perPercent` is the length of
- * curve for each percent of change (0: no curves at all).
- */
-export function verticalCurves(
-  piece: Piece,
-  heights: ArrayLike<Millimetres>,
-  perPercent: Millimetres,
-): Map<LineKey, VerticalCurve[]> {
-  const ways = new Ways(piece);
-  return curvesAt(ways, findBreaks(ways, heights, perPercent));
-}
-
 /** The curves at the breaks of a piece, of each line in order along it. */
 export function curvesAt(ways: Ways, breaks: readonly Break[]): Map<LineKey, VerticalCurve[]> {
   const { piece } = ways;

@@ -1,9 +1,10 @@
 /** Settings a plan may lack: its own where it has one, else the usual one of its scale. */
+import type { Millimetres } from "../geometry/units.js";
 import { findScale } from "../standards/scales.js";
 import { LEAST_TURNOUT } from "../standards/operation.js";
 import { cite } from "../standards/cited.js";
 import { presetStandards } from "./presets.js";
-import type { Plan, Setting, Standards, TrackClass } from "./schema.js";
+import type { Plan, ReachAt, Setting, Standards, TrackClass } from "./schema.js";
 import { standInStandards } from "./stand-ins.js";
 
 /** Settings that every new plan begins with and an older one may lack. */
@@ -49,4 +50,14 @@ export function leastTurnout(plan: Plan, trackClass: TrackClass): Setting<number
   const { classes } = plan.standards;
   const figure = LEAST_TURNOUT[trackClass];
   return classes[trackClass]?.turnout ?? classes.main.turnout ?? { value: figure.value, source: cite(figure) };
+}
+
+/** Reach over a deck of that height: between two rows in proportion, beyond the first and the last as there. */
+export function reachAt(rows: readonly ReachAt[], height: Millimetres): Millimetres {
+  const above = rows.findIndex((row) => row.height >= height);
+  const high = rows[above] ?? rows.at(-1);
+  const low = above > 0 ? rows[above - 1] : high;
+  if (!high || !low) return 0;
+  if (high.height <= low.height) return high.reach;
+  return low.reach + ((height - low.height) / (high.height - low.height)) * (high.reach - low.reach);
 }

@@ -8,7 +8,8 @@ import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
 import type { Deck, Id } from "../plan/schema.js";
-import { type DeckBenches, ON_DECK } from "./deck-benches.js";
+import { ON_DECK } from "../layout/on-deck.js";
+import type { DeckBenches } from "./deck-benches.js";
 import { rememberBeside, sameItems } from "./remember.js";
 
 /** Undefined where none of those decks has a bench. */

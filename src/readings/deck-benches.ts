@@ -17,8 +17,6 @@ export interface DeckBench {
 }
 export type DeckBenches = readonly DeckBench[];
 
-export { ON_DECK };
-
 const preparedBench = remember((space: DeckSpace): PreparedArea => prepareArea(space.bench));
 
 /** Lists of the same decks and spaces are the same object, told by their lowest space. */

@@ -9,27 +9,19 @@
 import type { PreparedArea } from "../geometry/area-distance.js";
 import type { Point } from "../geometry/pose.js";
 import type { Millimetres } from "../geometry/units.js";
+import { hiddenByLine } from "../layout/hidden.js";
 import type { HiddenStretch, Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
-import type { Deck, Id, Plan, ReachAt } from "../plan/schema.js";
-import { settingOf } from "../plan/settings.js";
+import type { Deck, Id, Plan } from "../plan/schema.js";
+import { reachAt, settingOf } from "../plan/settings.js";
 import { WALK_UNDER } from "../standards/people.js";
-import { type DeckBenches, deckBenches, ON_DECK } from "./deck-benches.js";
+import { ON_DECK } from "../layout/on-deck.js";
+import { type DeckBenches, deckBenches } from "./deck-benches.js";
 import type { Reading, ReadingId, Verdict } from "./reading.js";
 import { remember, rememberBeside } from "./remember.js";
 import { type Measured, MOST_PLACES, placeOn, type Rule } from "./rule.js";
 import { judge } from "./verdict.js";
 import { CAUTION, floorOf, hasBenches, reachAreaOf } from "./walkable.js";
-
-/** Reach over a deck of that height: between two rows in proportion, beyond the first and the last as there. */
-export function reachAt(rows: readonly ReachAt[], height: Millimetres): Millimetres {
-  const above = rows.findIndex((row) => row.height >= height);
-  const high = rows[above] ?? rows.at(-1);
-  const low = above > 0 ? rows[above - 1] : high;
-  if (!high || !low) return 0;
-  if (high.height <= low.height) return high.reach;
-  return low.reach + ((height - low.height) / (high.height - low.height)) * (high.reach - low.reach);
-}
 
 /** What reach is measured by: the floor reached from, the decks overhead of each deck, and how much less one reaches there. */
 export interface Reaching {
@@ -63,16 +55,6 @@ const overheadOf = remember((benches: DeckBenches) => {
     }
     return found;
   };
-});
-
-export const hiddenByLine = remember((hidden: readonly HiddenStretch[]) => {
-  const byLine = new Map<LineKey, HiddenStretch[]>();
-  for (const stretch of hidden) {
-    const own = byLine.get(stretch.line);
-    if (own) own.push(stretch);
-    else byLine.set(stretch.line, [stretch]);
-  }
-  return byLine;
 });
 
 const NOT_HIDDEN: readonly HiddenStretch[] = [];

@@ -2,7 +2,8 @@
 import { describe, expect, test } from "vitest";
 import { deriveLayout } from "../../src/layout/derive.js";
 import { deriveSection, type Section } from "../../src/layout/section.js";
-import { aisleAt, operatorsOf, reachAt, reachesFrom, standIn, viewsFrom } from "../../src/layout/section-sight.js";
+import { reachAt } from "../../src/plan/settings.js";
+import { aisleAt, operatorsOf, reachesFrom, standIn, viewsFrom } from "../../src/layout/section-sight.js";
 import { highestSeen } from "../../src/layout/sight.js";
 import type { Plan } from "../../src/plan/schema.js";
 import { throwsOf } from "../../src/readings/envelope.js";

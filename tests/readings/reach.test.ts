@@ -1,7 +1,8 @@
 /** Reach over a shelf along the bottom wall, 700 deep, reached from the floor above it on the paper. */
 import { describe, expect, test } from "vitest";
 import { deriveLayout } from "../../src/layout/derive.js";
-import { reach, reachAt, reaching } from "../../src/readings/reach.js";
+import { reachAt } from "../../src/plan/settings.js";
+import { reach, reaching } from "../../src/readings/reach.js";
 import { seeded } from "../support/shapes.js";
 import { at, box, type Draft, plan, right, straight } from "./fixture.js";
 import { randomPlan } from "./random-plans.js";

@@ -1,5 +1,5 @@
 /** The profile strip: the heights of a route, above the room's distances, with pins to drag and the pointer's place. */
-import { type PointerEvent, useEffect, useId, useMemo, useRef, useState } from "react";
+import { type PointerEvent, useId, useMemo, useRef, useState } from "react";
 import { lengthText, percentText } from "../../drafting/figures.js";
 import { PALETTES } from "../../exchange/svg/palette.js";
 import type { ProfileSheet } from "../../exchange/svg/profile-sheet.js";
@@ -17,6 +17,7 @@ import { thingNamed } from "./fly-to.js";
 import { Pins, PinEntry } from "./profile/Pins.js";
 import { pinMarks, placeAtX, type PinMark, profileView, type ProfileView, spotOf } from "./profile/profile-view.js";
 import { useCalmLayout } from "./profile/use-calm-layout.js";
+import { useSizeOf } from "./use-size-of.js";
 import { chosenRoute, firstChoice, type RouteChoice } from "./profile/route-choice.js";
 import { RouteChooser } from "./profile/RouteChooser.js";
 
@@ -126,18 +127,8 @@ function Strip({ route, layout, scales, onHold }: StripProps) {
   const theme = useEditor((state) => state.theme);
   const units = useEditor((state) => state.units);
   const box = useRef<HTMLDivElement>(null);
-  const [size, setSize] = useState<{ readonly width: number; readonly height: number }>();
+  const size = useSizeOf(box);
   const [typing, setTyping] = useState<PinMark>();
-  useEffect(() => {
-    const element = box.current;
-    if (!element) return;
-    const watcher = new ResizeObserver(() => {
-      const { width, height } = element.getBoundingClientRect();
-      setSize({ width: Math.floor(width), height: Math.floor(height) });
-    });
-    watcher.observe(element);
-    return () => watcher.disconnect();
-  }, []);
   const view = useMemo(() => {
     if (!size || size.width < 80 || size.height < 80) return undefined;
     const plan = layout.plan.units === units ? layout.plan : { ...layout.plan, units };

@@ -11,6 +11,7 @@ import { useEditor, useEditorStore } from "../editor-context.js";
 import { download } from "../files/disk.js";
 import { sections } from "../section-store.js";
 import { DrawnMarkup } from "./DrawnMarkup.js";
+import { useSizeOf } from "./use-size-of.js";
 import "./section.css";
 
 /** A name that every disk takes. */
@@ -190,17 +191,7 @@ function Standing({ view: { operators, standing, section, units } }: { readonly 
 function Drawing({ view }: { readonly view: View }) {
   const { plan, section, standing, units, theme } = view;
   const box = useRef<HTMLDivElement>(null);
-  const [size, setSize] = useState<{ readonly width: number; readonly height: number }>();
-  useEffect(() => {
-    const element = box.current;
-    if (!element) return;
-    const watcher = new ResizeObserver(() => {
-      const { width, height } = element.getBoundingClientRect();
-      setSize({ width: Math.floor(width), height: Math.floor(height) });
-    });
-    watcher.observe(element);
-    return () => watcher.disconnect();
-  }, []);
+  const size = useSizeOf(box);
   const drawn = useMemo(() => {
     if (!section || !size || size.width < 80 || size.height < 80) return undefined;
     const sheet = layOutSection(plan, section, { fit: size, theme, units });

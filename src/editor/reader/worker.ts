@@ -3,7 +3,6 @@ import { deriveLayout } from "../../layout/derive.js";
 import type { Layout } from "../../layout/layout.js";
 import { patched } from "../../plan/patch.js";
 import type { Plan } from "../../plan/schema.js";
-import { sharing } from "../../plan/sharing.js";
 import type { Reading } from "../../readings/reading.js";
 import { takeReadings } from "../../readings/take.js";
 import { type Answered, type Asked, pack } from "./messages.js";
@@ -18,7 +17,7 @@ export function answering(): (asked: Asked) => Answered {
     else if (plan) plan = patched(plan, asked.patch);
     else throw new Error("a patch came before a plan");
     layout = deriveLayout(plan, layout);
-    const { kept, sent } = pack(takeReadings(plan, layout), readings, (before, now) => sharing(before, now));
+    const { kept, sent } = pack(takeReadings(plan, layout), readings);
     readings = kept;
     return sent;
   };

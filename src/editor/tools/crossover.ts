@@ -3,7 +3,8 @@
  * click lays it. K makes it double, F changes its hand; frog number and place along the track can be typed.
  */
 import { levelWith } from "../../drafting/decks.js";
-import { grownBox, linesNear, pointsBox } from "../../drafting/boxes.js";
+import { linesNear } from "../../layout/line-boxes.js";
+import { grownBox, pointsBox } from "../../drafting/boxes.js";
 import { nearestOnPath } from "../../geometry/nearest.js";
 import { poseAt } from "../../geometry/path.js";
 import type { Point } from "../../geometry/pose.js";

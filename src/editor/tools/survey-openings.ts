@@ -3,7 +3,7 @@
  * it there, it slides along until a second click or Enter, and everything about it can be typed. An opening that is
  * there is taken up again by a click on it.
  */
-import { doorSwing, openingPose } from "../../drafting/openings.js";
+import { doorSwing, openingPose } from "../../layout/openings.js";
 import { nearestWall, openingTrouble, placeOnWall, wallOf } from "../../drafting/walls.js";
 import { bearing, offsetPoint, type Point } from "../../geometry/pose.js";
 import { wrapAngle, type Millimetres } from "../../geometry/units.js";

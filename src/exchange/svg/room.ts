@@ -1,6 +1,6 @@
 /** The room: hatched walls with their openings, door swings, foot marks on the floor, and what stands in the way. */
 import { WALL_BAND, HATCH_STEP } from "../../drafting/line-weights.js";
-import { doorSwing, openingPose, outsideOf } from "../../drafting/openings.js";
+import { doorSwing, openingPose, outsideOf } from "../../layout/openings.js";
 import { prepareArea } from "../../geometry/area-distance.js";
 import { offsetPoint } from "../../geometry/pose.js";
 import type { Millimetres } from "../../geometry/units.js";
