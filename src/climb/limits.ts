@@ -1,9 +1,9 @@
 /** The plan's limits as the search needs them: one grade that keeps both grade and grade felt, and the room a track takes. */
+import { limitsOf } from "../plan/class-limits.js";
 import { centreThrow, endThrow } from "../geometry/throw.js";
 import { turnExtent, type TurnExtent } from "../geometry/turn.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Plan, TrackClass } from "../plan/schema.js";
-import { limitsOf } from "../readings/rule.js";
 
 /** Kept beyond the limits for gaps and centres, so that rounding of samples never decides, mm. */
 const SPARE: Millimetres = 1.5;

@@ -1,6 +1,6 @@
 /** The plan with the limits a request overrules, so that search and readings go by the same. */
+import { limitsOf } from "../plan/class-limits.js";
 import type { ClassLimits, Plan, Setting } from "../plan/schema.js";
-import { limitsOf } from "../readings/rule.js";
 import type { ClimbRequest } from "./request.js";
 
 /** The plan itself where nothing is overruled. A steeper grade may be felt as much steeper. */

@@ -1,4 +1,5 @@
 /** A way with its heights as an edit of the plan: a track of ordinary legs that joins both ends, its height pins, and benches. */
+import { limitsOf } from "../plan/class-limits.js";
 import type { Area } from "../geometry/areas.js";
 import { areaSize, intersectAreas, offsetArea, subtractArea, uniteAreas } from "../geometry/areas.js";
 import { prepareArea } from "../geometry/area-distance.js";
@@ -72,7 +73,7 @@ function legsOf(plan: Plan, request: ClimbRequest, way: Way): Leg[] {
     }
     at = arrives;
   }
-  const limits = plan.standards.classes[request.class] ?? plan.standards.classes.main;
+  const limits = limitsOf(plan, request.class);
   legs.push({ join: { to: request.to, radius: limits.radius.value } });
   return legs;
 }

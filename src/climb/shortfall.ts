@@ -1,7 +1,7 @@
 /** What is missing where no route fits, and what would have to give: each said only after a search with it found one. */
+import { limitsOf } from "../plan/class-limits.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Plan } from "../plan/schema.js";
-import { limitsOf } from "../readings/rule.js";
 import { overruled } from "./overrule.js";
 import type { ClimbRequest, ClimbStep, Relaxation, Shortfall } from "./request.js";
 import { type PlainAnswer, searchOnce } from "./search-once.js";

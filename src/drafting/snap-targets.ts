@@ -2,6 +2,7 @@
  * Where on a layout something new may be caught: ends to go on from, track to leave or to lie beside, edges and corners.
  * Built once for a layout.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import type { Area } from "../geometry/areas.js";
 import { nearestOnPath } from "../geometry/nearest.js";
 import { curvatureAt, poseAt } from "../geometry/path.js";
@@ -105,11 +106,8 @@ export function placeOn(line: Line, point: Point): OnTrack {
  * the plan lets the throw use up.
  */
 export function centresBeside(plan: Plan, line: Line, s: Millimetres, trackClass: TrackClass): Millimetres {
-  const { classes, longestCar, curveSlack } = plan.standards;
-  const centres = Math.max(
-    (classes[line.class] ?? classes.main).centres.value,
-    (classes[trackClass] ?? classes.main).centres.value,
-  );
+  const { longestCar, curveSlack } = plan.standards;
+  const centres = Math.max(limitsOf(plan, line.class).centres.value, limitsOf(plan, trackClass).centres.value);
   const k = Math.abs(curvatureAt(line.path, s));
   if (k === 0) return centres;
   const { length, truckCentres } = longestCar.value;

@@ -7,11 +7,12 @@
  * never an endless wait; a failed leg ends its track there and is a finding; whatever is laid from the same figures as
  * before is the same object as before.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import { besidePose } from "../geometry/beside.js";
 import type { Path } from "../geometry/path.js";
 import { type Pose, reversePose } from "../geometry/pose.js";
 import { type Millimetres, toRadians } from "../geometry/units.js";
-import type { Anchor, Id, Leg, Plan, Side, Template, TrackClass } from "../plan/schema.js";
+import type { Anchor, Id, Leg, Plan, Side, Template } from "../plan/schema.js";
 import { GrowingTrack, type LegInput, type TrackTrace } from "./growing-track.js";
 import { layLeg, sameInput, samePlain } from "./legs.js";
 import { inOption } from "./options.js";
@@ -105,7 +106,7 @@ export class Laying {
         growing.done = true;
         break;
       }
-      const easement = classEasement(this.plan, growing.track.class);
+      const easement = limitsOf(this.plan, growing.track.class).easement.value;
       const before = growing.trace?.legs[growing.legs.length];
       if (before && samePlain(before.input, leg, growing.end, easement)) {
         growing.add(before.input, before);
@@ -243,10 +244,4 @@ export class Laying {
     if (before && sameTurnout(before, turnout, shape.value, host.value)) return found(before);
     return placeTurnout(id, turnout, shape.value, host.value);
   }
-}
-
-/** The class's easement length; a class without limits of its own follows the main. */
-function classEasement(plan: Plan, trackClass: TrackClass): Millimetres {
-  const { classes } = plan.standards;
-  return (classes[trackClass] ?? classes.main).easement.value;
 }

@@ -1,4 +1,5 @@
 /** Edits of the plan's own properties: settings and who overrules them, units, title, accepted readings, options. */
+import { limitsOf } from "./class-limits.js";
 import { amend, done, type Edit, refused } from "./edit.js";
 import { check, printFault } from "./explain.js";
 import {
@@ -57,7 +58,7 @@ function putSetting(plan: Plan, path: SettingPath, setting: Setting<unknown>, na
     const known = TRACK_CLASSES.find((candidate) => candidate === trackClass);
     if (known === undefined || limit === undefined || !Object.hasOwn(classLimitsSchema.shape, limit))
       return refused(`there is no setting ${path}`);
-    const limits = standards.classes[known] ?? standards.classes.main;
+    const limits = limitsOf(plan, known);
     next = { ...standards, classes: { ...standards.classes, [known]: { ...limits, [limit]: setting } } };
   } else {
     if (first === undefined || first === "body" || !Object.hasOwn(standardsSchema.shape, first))

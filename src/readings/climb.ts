@@ -4,6 +4,7 @@
  * limit of the class of track it is found on. A way that does not come to the height of both decks fails: a pin is
  * missing. Decks on one level make no climb; neither do two with another between them that no track joins.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import type { Layout } from "../layout/layout.js";
 import { slopeAt, straightHeightAt } from "../layout/profile.js";
 import { findRoute, type Route, routePlaceAt, type Stretch } from "../layout/route.js";
@@ -11,7 +12,7 @@ import type { Deck, Id, Plan } from "../plan/schema.js";
 import { climbEnds } from "./climb-ends.js";
 import { feltPercent, feltPlaces } from "./felt-grade.js";
 import type { Place, Reading } from "./reading.js";
-import { limitsOf, placeOn, type Rule } from "./rule.js";
+import { placeOn, type Rule } from "./rule.js";
 import { judge } from "./verdict.js";
 
 /** Decks nearer in height than this are one level, mm. */

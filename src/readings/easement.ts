@@ -4,13 +4,14 @@
  * curve of the least radius; where curvature jumps it is 0. Lead curves of turnouts are never eased and are not asked,
  * nor curves so wide that nobody could lay the difference.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Plan } from "../plan/schema.js";
 import { easementShift, NEM_113_DISPENSABLE } from "../standards/easements.js";
 import { endCurvatures, joinedEnds } from "./joined-ends.js";
 import { remember } from "./remember.js";
-import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
+import { type Measured, type Rule, readingByClass } from "./rule.js";
 
 /** An easement that would move the curve by less than this is finer than track is laid by hand, mm. */
 const LEAST_SHIFT = 0.5;

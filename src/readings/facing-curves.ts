@@ -4,6 +4,7 @@
  *
  * Always holds: a pair is told once; both look the same way through the straight between them.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import { curvatureAt } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
@@ -12,7 +13,6 @@ import type { Plan } from "../plan/schema.js";
 import { type CurveRun, curveRuns } from "./curve-runs.js";
 import { joinedEnds } from "./joined-ends.js";
 import { remember } from "./remember.js";
-import { limitsOf } from "./rule.js";
 
 /** Easings shorter than they must be are for the easement reading; here only a curvature met at once counts. */
 const EASED = 1e-6;

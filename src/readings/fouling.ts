@@ -2,13 +2,13 @@
  * Where lines lie close because they belong together: to both sides of a joint, and from a turnout's points on, as long
  * as its routes draw apart. Spacing is not asked there; where they have ceased to part, it is.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import { type Millimetres, positiveAngle } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting } from "../layout/meetings.js";
 import type { NetworkEdge, NetworkNode, NodeKey } from "../layout/network.js";
 import { sameItems } from "./remember.js";
-import { limitsOf } from "./rule.js";
 
 /** Part of a line within reach of a node along the track. */
 interface Zone {

@@ -2,6 +2,7 @@
  * The way a leg leads on from where ways part, straight on over every turnout after: as points with the throw of the
  * longest car there, so that the envelopes of two legs can be held against one another.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
@@ -125,7 +126,7 @@ function addPoints(figures: number[], piece: Piece, standards: Standards, reach:
   const { context, from, to, forwards, begin } = piece;
   const { line, throws } = context;
   const { count, s, x, y } = line.samples;
-  const { centres } = standards.classes[line.class] ?? standards.classes.main;
+  const { centres } = limitsOf({ standards }, line.class);
   const add = (at: Millimetres, i: number, t: number): void => {
     if ((figures.at(-COLUMNS) ?? 0) > reach) return;
     const between = (values: Float64Array): number =>

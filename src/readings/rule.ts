@@ -1,4 +1,5 @@
 /** What a rule is given, and what rules share: limits by class, places on lines, one reading a class. */
+import { limitsOf } from "../plan/class-limits.js";
 import { poseAt } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
@@ -20,10 +21,6 @@ export interface Rule {
 
 /** Places kept of a reading; more would only be scrolled past. */
 export const MOST_PLACES = 50;
-
-/** Limits of a class; one without limits of its own follows the main. */
-export const limitsOf = (plan: Plan, trackClass: TrackClass): ClassLimits =>
-  plan.standards.classes[trackClass] ?? plan.standards.classes.main;
 
 export const thingOf = (line: Line): string => `${line.kind}s.${line.id}`;
 

@@ -5,6 +5,7 @@
  * and curve, and the value is what the spacing is worth.
  * Left out: what lies together at joints and turnouts, and crossings on the level.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import { meetingReach } from "../layout/derive.js";
 import type { Crossing, Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
@@ -22,7 +23,7 @@ import {
 import { type JoinedEnd, joinedEnds } from "./joined-ends.js";
 import { type LineContext, lineContexts } from "./line-context.js";
 import { rememberBeside } from "./remember.js";
-import { limitsOf, type Measured, type Rule, readingByClass } from "./rule.js";
+import { type Measured, type Rule, readingByClass } from "./rule.js";
 
 /** Distances of lines are found within this, mm; a spacing short by less is kept. */
 const FOUND_WITHIN = 0.1;

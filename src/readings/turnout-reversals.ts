@@ -4,6 +4,7 @@
  * points; between points that face one another as much as between curves. What is short is advised against: trains run
  * through such track, and longer cars push one another sideways there.
  */
+import { limitsOf } from "../plan/class-limits.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, PlacedTurnout } from "../layout/line.js";
@@ -12,7 +13,7 @@ import type { Plan } from "../plan/schema.js";
 import { curveRuns } from "./curve-runs.js";
 import { type Facing, needsStraight, reversals, startOf } from "./facing-curves.js";
 import type { Reading } from "./reading.js";
-import { limitsOf, type Measured, MOST_PLACES, placeOf } from "./rule.js";
+import { type Measured, MOST_PLACES, placeOf } from "./rule.js";
 import { turnoutAhead } from "./turnout-stretches.js";
 import { judge } from "./verdict.js";
 

@@ -1,7 +1,7 @@
 /** The line tool's stories: from paper, from ends, from a track, closed on an end, typed, taken back, given up. */
+import { limitsOf } from "../../src/plan/class-limits.js";
 import { describe, expect, it } from "vitest";
 import type { Track } from "../../src/plan/schema.js";
-import { limitsOf } from "../../src/readings/rule.js";
 import { emptyRoom, layPlan } from "./lay-plan.js";
 import { openSheet, type SheetDriver } from "./sheet-driver.js";
 

@@ -1,6 +1,6 @@
 /** Pieces by number, turnouts dropped and slid, a helix: the stories of the tools that place one thing at a time. */
+import { limitsOf } from "../../src/plan/class-limits.js";
 import { describe, expect, it } from "vitest";
-import { limitsOf } from "../../src/readings/rule.js";
 import { emptyRoom, layPlan } from "./lay-plan.js";
 import { openSheet, type SheetDriver } from "./sheet-driver.js";
 

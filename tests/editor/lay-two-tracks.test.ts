@@ -1,6 +1,6 @@
 /** Beside, join, split, turn round: tools that start from track that is there. */
+import { limitsOf } from "../../src/plan/class-limits.js";
 import { describe, expect, it } from "vitest";
-import { limitsOf } from "../../src/readings/rule.js";
 import { layPlan } from "./lay-plan.js";
 import { openSheet, type SheetDriver } from "./sheet-driver.js";
 

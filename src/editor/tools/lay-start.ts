@@ -2,6 +2,7 @@
  * Where new track begins: on bare paper, at an end, beside a track, or at a turnout that is put on a track for it. What
  * the plan becomes with that alone, and from which pose the new legs are laid.
  */
+import { limitsOf } from "../../plan/class-limits.js";
 import { levelWith } from "../../drafting/decks.js";
 import { SNAP_KINDS, snap, type Snapped } from "../../drafting/snap.js";
 import { freeEnds } from "../../drafting/snap-targets.js";
@@ -15,7 +16,6 @@ import { done, type Edit } from "../../plan/edit.js";
 import { addTrack, replaceLegs } from "../../plan/track-edits.js";
 import { placeTurnout } from "../../plan/turnout-edits.js";
 import type { Anchor, ClassLimits, Id, Leg, Plan, Track, TrackClass, Turnout } from "../../plan/schema.js";
-import { limitsOf } from "../../readings/rule.js";
 import type { ToolInput } from "../tool.js";
 import { newId } from "./outcomes.js";
 

@@ -5,6 +5,7 @@
  * Always holds: a handle dragged to where it is, or set to the figure it has, changes nothing but rounding; every edit
  * keeps the legs before it as they are.
  */
+import { limitsOf } from "../../plan/class-limits.js";
 import { nearestOnPath } from "../../geometry/nearest.js";
 import { poseAt } from "../../geometry/path.js";
 import { bearing, localPoint, offsetPoint, type Point, type Pose } from "../../geometry/pose.js";
@@ -190,8 +191,7 @@ export function setHandle(layout: Layout, handle: Handle, value: number): Edit {
 type CurveLeg = Extract<Leg, { readonly curve: unknown }>;
 
 function easementsOf(layout: Layout, track: Track, { curve }: CurveLeg): { in: Millimetres; out: Millimetres } {
-  const { classes } = layout.plan.standards;
-  const easement = curve.easement ?? (classes[track.class] ?? classes.main).easement.value;
+  const easement = curve.easement ?? limitsOf(layout.plan, track.class).easement.value;
   return typeof easement === "number" ? { in: easement, out: easement } : easement;
 }
 

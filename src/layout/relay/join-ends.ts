@@ -2,6 +2,7 @@
  * Joining two free ends by the shortest eased way. The track that ends at the first one grows; a turnout's route or the
  * start of a track gets a new one.
  */
+import { limitsOf } from "../../plan/class-limits.js";
 import { joinPoses } from "../../geometry/join.js";
 import { makePath, type Path } from "../../geometry/path.js";
 import { type Pose, reversePose } from "../../geometry/pose.js";
@@ -35,7 +36,7 @@ const joinLeg = ({ to, radius, family }: JoinWishes): Leg => ({
 
 /** The way a join takes; undefined where no way of that radius and family leads there. */
 export function joinWay(plan: Plan, wishes: JoinWishes): Path | undefined {
-  const easement = (plan.standards.classes[wishes.class] ?? plan.standards.classes.main).easement.value;
+  const easement = limitsOf(plan, wishes.class).easement.value;
   const { from, to } = wishes;
   const laid = layLeg({ leg: joinLeg(wishes), from: from.pose, easement, goal: reversePose(to.pose) });
   return laid.ok ? makePath(from.pose, laid.value) : undefined;
@@ -43,7 +44,7 @@ export function joinWay(plan: Plan, wishes: JoinWishes): Path | undefined {
 
 /** Families that lead from one end to the other, shortest first. */
 export function joinFamilies(plan: Plan, { from, to, radius, class: trackClass }: JoinWishes): Family[] {
-  const easement = (plan.standards.classes[trackClass] ?? plan.standards.classes.main).easement.value;
+  const easement = limitsOf(plan, trackClass).easement.value;
   const ways = PATH_FAMILIES.flatMap((family) => {
     const way = joinPoses(from.pose, reversePose(to.pose), { radius, easement, family });
     return way ? [{ family, length: way.length }] : [];

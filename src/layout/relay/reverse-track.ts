@@ -4,6 +4,7 @@
  * Always holds: every line of the layout lies as it lay, the track's own turned round; what could not be laid back so
  * is refused.
  */
+import { limitsOf } from "../../plan/class-limits.js";
 import { poseAt, reversePath, slicePath } from "../../geometry/path.js";
 import { offsetPoint, type Pose, reversePose } from "../../geometry/pose.js";
 import { distance } from "../../geometry/pose.js";
@@ -114,9 +115,8 @@ function legBack(layout: Layout, leg: Leg, from: Pose | undefined, plain: () => 
 }
 
 function joinInPlaceOf(legs: readonly Leg[], to: Anchor, layout: Layout, track: Track): Leg {
-  const { classes } = layout.plan.standards;
   const curve = legs.flatMap((leg) => ("curve" in leg ? [leg.curve] : []))[0];
-  const radius = curve?.radius ?? (classes[track.class] ?? classes.main).radius.value;
+  const radius = curve?.radius ?? limitsOf(layout.plan, track.class).radius.value;
   const easement =
     typeof curve?.easement === "object" ? Math.max(curve.easement.in, curve.easement.out) : curve?.easement;
   return { join: { to, radius, ...(easement !== undefined && { easement }) } };

@@ -7,6 +7,7 @@
  * 2 p / sin 2F apart: shorter by the square of cos F for each pair, and steeper.
  * curved-lead: a curve first turns the lead by F onto a straight ladder, so that the bodies run on as the lead came.
  */
+import { limitsOf } from "../../plan/class-limits.js";
 import type { Millimetres } from "../../geometry/units.js";
 import { type Edit, refused } from "../../plan/edit.js";
 import type { Anchor, Id, Leg, Plan, Side, TrackClass } from "../../plan/schema.js";
@@ -15,7 +16,7 @@ import { otherSide } from "../relay/relocate.js";
 import { type Body, layBodies } from "./bodies.js";
 import { Building, placeOfAnchor } from "./building.js";
 import { compoundBodies } from "./ladder-compound.js";
-import { type Bend, bendOf, clearRadius, limitsOfClass, mm, type TurnoutSize, turnoutSize } from "./turnout-size.js";
+import { type Bend, bendOf, clearRadius, mm, type TurnoutSize, turnoutSize } from "./turnout-size.js";
 
 export interface LadderWishes {
   readonly kind: "straight" | "compound" | "curved-lead";
@@ -78,7 +79,7 @@ export function makeLadder(layout: Layout, wishes: LadderWishes): Edit {
   const lead = kind === "curved-lead" ? bendOf(plan, trackClass, size.angle, otherSide(hand)) : undefined;
   const begin = lead?.length ?? 0;
   // The first turnout turns back what curves before it, or may: that wants its straight.
-  const wanted = limitsOfClass(plan, trackClass).reverseStraight.value - (lead ? 0 : start.straight);
+  const wanted = limitsOf(plan, trackClass).reverseStraight.value - (lead ? 0 : start.straight);
   const corner = Math.max(size.joint + size.corner, wanted + size.tangent);
   const legs = lead ? [lead.leg] : [];
   const bodies =

@@ -2,6 +2,7 @@
  * The figures trackwork is laid out by: a turnout as two straights that meet at its frog angle, and the curve that turns a
  * track by that angle, as a longer straight on either side of the corner.
  */
+import { limitsOf } from "../../plan/class-limits.js";
 import { makePath } from "../../geometry/path.js";
 import { easedTurn } from "../../geometry/turn.js";
 import { type Degrees, type Millimetres, type Radians, toDegrees } from "../../geometry/units.js";
@@ -45,18 +46,15 @@ export interface Bend {
   readonly length: Millimetres;
 }
 
-export const limitsOfClass = ({ standards: { classes } }: Plan, trackClass: TrackClass) =>
-  classes[trackClass] ?? classes.main;
-
 /** A radius that is clear of the class's least by the plan's margin and no tighter, to a tenth of a millimetre. */
 export function clearRadius(plan: Plan, trackClass: TrackClass): Millimetres {
-  const least = limitsOfClass(plan, trackClass).radius.value;
+  const least = limitsOf(plan, trackClass).radius.value;
   return Math.ceil(10 * least * (1 + plan.standards.tight.value / 100) + 1) / 10;
 }
 
 /** The turn at a radius clear of the class's least, eased as the class asks. Both easements are alike, so both tangents are. */
 export function bendOf(plan: Plan, trackClass: TrackClass, angle: Radians, hand: Side): Bend {
-  const limits = limitsOfClass(plan, trackClass);
+  const limits = limitsOf(plan, trackClass);
   const radius = clearRadius(plan, trackClass);
   const ease = limits.easement.value;
   const { end, length } = makePath(

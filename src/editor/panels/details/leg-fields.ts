@@ -1,8 +1,8 @@
 /** The numbers of one leg of a track. What is left out follows the track's class, and says so. */
+import { limitsOf } from "../../../plan/class-limits.js";
 import { amend, type Edit, refused } from "../../../plan/edit.js";
 import { type Anchor, type Id, type Leg, PATH_FAMILIES, type Plan } from "../../../plan/schema.js";
 import { setLeg } from "../../../plan/track-edits.js";
-import { limitsOf } from "../../../readings/rule.js";
 import { type Field, quantityText } from "./field.js";
 import { nameOf, trackName } from "./names.js";
 import { choice, number, optional } from "./parts.js";

@@ -2,7 +2,14 @@
 import type { RecordOf } from "../../../plan/collections.js";
 import { amendRecord, type Edit } from "../../../plan/edit.js";
 import type { Collection, Id, Plan } from "../../../plan/schema.js";
-import { type ChoiceField, type NumberField, type Quantity, quantityText, type TextField } from "./field.js";
+import {
+  type ChoiceField,
+  type Field,
+  type NumberField,
+  type Quantity,
+  quantityText,
+  type TextField,
+} from "./field.js";
 
 type Named = Exclude<Collection, "labels" | "pins">;
 
@@ -73,3 +80,12 @@ export function choice<T extends string>(
     set: (plan, value) => set(plan, choices.find(([known]) => known === value)?.[0] ?? head.value),
   };
 }
+
+/** What is told and not typed. */
+export const fact = (id: string, label: string, value: string, note?: string): Field => ({
+  kind: "fact",
+  id,
+  label,
+  value,
+  ...(note !== undefined && { note }),
+});

@@ -1,15 +1,15 @@
 /** Details of a track: what it is, where it starts, and the list of its legs. */
+import { limitsOf } from "../../../plan/class-limits.js";
 import { legStationsOf } from "../../../layout/derive.js";
 import type { Layout } from "../../../layout/layout.js";
 import { appendLeg, insertLeg, moveTrackStart, removeLeg, setTrack } from "../../../plan/track-edits.js";
 import { amend, recordAt, refused } from "../../../plan/edit.js";
 import { type Anchor, type Id, type Leg, type Plan, TRACK_CLASSES, type Track } from "../../../plan/schema.js";
-import { limitsOf } from "../../../readings/rule.js";
 import { consequenceOf } from "./consequence.js";
 import type { Action, Details, Field, Section } from "./field.js";
 import { anchorName, legFields } from "./leg-fields.js";
 import { legName, nameOf, trackName } from "./names.js";
-import { deckChoices, lengthNote, optionalName } from "./parts.js";
+import { deckChoices, fact, lengthNote, optionalName } from "./parts.js";
 import { bumperField } from "./trackwork-details.js";
 
 export function trackDetails(plan: Plan, layout: Layout, id: Id, leg: number | undefined): Details | undefined {
@@ -162,14 +162,6 @@ function legSection(plan: Plan, layout: Layout, id: Id, leg: Leg, index: number)
     ],
   };
 }
-
-const fact = (id: string, label: string, value: string, note?: string): Field => ({
-  kind: "fact",
-  id,
-  label,
-  value,
-  ...(note !== undefined && { note }),
-});
 
 /** A foot or three hundred millimetres: to be typed over. */
 const straight = (plan: Plan): Leg => ({ straight: plan.units === "imperial" ? 304.8 : 300 });

@@ -7,15 +7,7 @@ import { addStall, removeStall, turnStall } from "../../../plan/turntable-edits.
 import { consequenceOf } from "./consequence.js";
 import type { Action, Details, Field, Section } from "./field.js";
 import { trackName } from "./names.js";
-import { choice, number, optional, optionalName } from "./parts.js";
-
-const fact = (id: string, label: string, value: string, note = "follows"): Field => ({
-  kind: "fact",
-  id,
-  label,
-  value,
-  note,
-});
+import { choice, fact, number, optional, optionalName } from "./parts.js";
 
 export function slipDetails(plan: Plan, layout: Layout, id: Id): Details | undefined {
   const slip = recordAt(plan, "slips", id);

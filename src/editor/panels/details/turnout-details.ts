@@ -7,7 +7,7 @@ import { flipTurnout, moveTurnout, setPinHeight, movePin, sizeTurnout } from "..
 import { consequenceOf } from "./consequence.js";
 import { type Details, type Field, quantityText } from "./field.js";
 import { nameOf, trackName } from "./names.js";
-import { choice, deckChoices, number, optional, optionalName } from "./parts.js";
+import { choice, deckChoices, fact, number, optional, optionalName } from "./parts.js";
 
 const BY_NUMBER = "number:";
 
@@ -43,8 +43,8 @@ export function turnoutDetails(plan: Plan, layout: Layout, id: Id): Details | un
     ),
     ...(placed
       ? [
-          fact("radius", "Lead radius", quantityText(placed.radius, "length", plan.units)),
-          fact("frog", "Frog angle", quantityText((placed.angle * 180) / Math.PI, "angle", plan.units)),
+          fact("radius", "Lead radius", quantityText(placed.radius, "length", plan.units), "follows"),
+          fact("frog", "Frog angle", quantityText((placed.angle * 180) / Math.PI, "angle", plan.units), "follows"),
         ]
       : []),
   ];
@@ -61,14 +61,6 @@ export function turnoutDetails(plan: Plan, layout: Layout, id: Id): Details | un
     ...(consequence !== undefined && { consequence }),
   };
 }
-
-const fact = (id: string, label: string, value: string, note = "follows"): Field => ({
-  kind: "fact",
-  id,
-  label,
-  value,
-  note,
-});
 
 function sizeFields(plan: Plan, id: Id, turnout: Turnout): Field[] {
   const templates = Object.entries(plan.templates);
