@@ -4,10 +4,36 @@
 import type { Area } from "../geometry/areas.js";
 import type { Degrees, Millimetres, Percent } from "../geometry/units.js";
 import type { Edit } from "../plan/edit.js";
-import type { Anchor, Id, Track, TrackClass } from "../plan/schema.js";
+import type { Anchor, Id, Side, Track, TrackClass } from "../plan/schema.js";
 
-/** Where a climb leaves or arrives: the free end of a track, or of a turnout's diverging route. */
-export type ClimbEnd = Extract<Anchor, { readonly track: Id } | { readonly turnout: Id }>;
+/** The free end of a track, or of a turnout's diverging route. */
+export type FreeEnd = Extract<Anchor, { readonly track: Id } | { readonly turnout: Id }>;
+
+/**
+ * A place on a track where a turnout may go, `at` being where its points would lie; a route that begins or ends there
+ * brings the turnout along. Which way it faces and the side it leaves to are tried where they are left out.
+ */
+export interface TurnoutPlace {
+  readonly track: Id;
+  readonly at: Millimetres;
+  readonly facing?: "with" | "against";
+  readonly hand?: Side;
+}
+
+/** Where a climb leaves or arrives. */
+export type ClimbEnd = FreeEnd | TurnoutPlace;
+
+export const isTurnoutPlace = (end: ClimbEnd): end is TurnoutPlace => "at" in end;
+
+/** What routes are sorted by; left out, by what a builder likes: little turning, few reversals, no length beyond need. */
+export const RANKINGS = [
+  "least-grade",
+  "least-hidden",
+  "most-visible-run",
+  "easiest-reach",
+  "least-new-bench",
+] as const;
+export type Ranking = (typeof RANKINGS)[number];
 
 export interface ClimbRequest {
   /** The lower end. */
@@ -22,6 +48,11 @@ export interface ClimbRequest {
   readonly radius?: Millimetres;
   /** At most so many routes; 6 where left out. */
   readonly most?: number;
+  readonly rankBy?: Ranking;
+  /** Cars the owner's engine takes on level straight track; with it the figures tell what it takes up the climb. */
+  readonly engineCars?: number;
+  /** A level stretch on the way, for a siding or a turnout pad: so much of it between the vertical curves. */
+  readonly level?: { readonly length: Millimetres };
 }
 
 export interface ClimbFigures {
@@ -43,6 +74,14 @@ export interface ClimbFigures {
   readonly leastRadius: Millimetres | undefined;
   /** Bench that has to be added, mm2. */
   readonly newBench: number;
+  /** How far in from where people stand its farthest place lies, as the reading of reach measures it; undefined where nobody can stand anywhere. */
+  readonly reach?: Millimetres | undefined;
+  /** Width of the narrowest way to where people work, with the benches it adds; undefined where there is none. */
+  readonly aisleLeft?: Millimetres | undefined;
+  /** Cars the engine can take up it; undefined where it is not known what the engine takes on the level. */
+  readonly cars?: number | undefined;
+  /** The level stretch that was asked for, as distances along the route. */
+  readonly level?: { readonly from: Millimetres; readonly to: Millimetres } | undefined;
 }
 
 export interface ClimbRoute {

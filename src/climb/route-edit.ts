@@ -4,14 +4,14 @@ import type { Area } from "../geometry/areas.js";
 import { areaSize, intersectAreas, offsetArea, subtractArea, uniteAreas } from "../geometry/areas.js";
 import { prepareArea } from "../geometry/area-distance.js";
 import { type Millimetres, toDegrees } from "../geometry/units.js";
-import { andThen, type Edit, putRecord } from "../plan/edit.js";
+import { andThen, type Edit, putRecord, refused } from "../plan/edit.js";
 import { freshId } from "../plan/fresh-id.js";
 import type { Id, Leg, Pin, Plan } from "../plan/schema.js";
 import { addTrack } from "../plan/track-edits.js";
 import type { Layout } from "../layout/layout.js";
 import type { Way } from "./find-ways.js";
 import type { ClimbHeights } from "./heights.js";
-import type { ClimbRequest } from "./request.js";
+import { type ClimbRequest, type FreeEnd, isTurnoutPlace } from "./request.js";
 
 /** Straights shorter than this are rounding, mm. */
 const NO_STRAIGHT: Millimetres = 1e-6;
@@ -34,9 +34,12 @@ export function routeEdit(
   ends: { readonly low: Millimetres; readonly high: Millimetres },
 ): RouteEdit {
   const { plan } = layout;
-  const legs = legsOf(plan, request, way);
+  const { from, to } = request;
+  if (isTurnoutPlace(from) || isTurnoutPlace(to))
+    return { edit: refused("it begins at the end of a track or of a turnout"), track: "", legs: [], newBench: 0 };
+  const legs = legsOf(plan, request, to, way);
   const track = freshId(plan, "climb");
-  let edit = addTrack(plan, track, { class: request.class, deck, start: request.from, legs: [...legs] });
+  let edit = addTrack(plan, track, { class: request.class, deck, start: from, legs: [...legs] });
   const pins: (readonly [Millimetres, Millimetres])[] = [
     [0, ends.low],
     [heights.from, ends.low],
@@ -58,7 +61,7 @@ export function routeEdit(
   return { edit, track, legs, newBench: size };
 }
 
-function legsOf(plan: Plan, request: ClimbRequest, way: Way): Leg[] {
+function legsOf(plan: Plan, request: ClimbRequest, to: FreeEnd, way: Way): Leg[] {
   const legs: Leg[] = [];
   let at: Millimetres = 0;
   let gone: Millimetres = 0;
@@ -74,7 +77,7 @@ function legsOf(plan: Plan, request: ClimbRequest, way: Way): Leg[] {
     at = arrives;
   }
   const limits = limitsOf(plan, request.class);
-  legs.push({ join: { to: request.to, radius: limits.radius.value } });
+  legs.push({ join: { to, radius: limits.radius.value } });
   return legs;
 }
 

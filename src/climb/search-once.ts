@@ -16,7 +16,7 @@ import { climbHeights } from "./heights.js";
 import { figuresOf, RouteJudge } from "./judge-route.js";
 import { Lanes } from "./lanes.js";
 import { climbLimits, runFor } from "./limits.js";
-import type { ClimbEnd, ClimbRequest, ClimbRoute, ClimbStep } from "./request.js";
+import { type ClimbEnd, type ClimbRequest, type ClimbRoute, type ClimbStep, isTurnoutPlace } from "./request.js";
 import { routeEdit } from "./route-edit.js";
 import { Turns } from "./turns.js";
 
@@ -188,6 +188,7 @@ function bestFirst(ways: readonly Way[]): Way[] {
 
 /** Where a climb leaves an end, looking away from it, and its height. */
 function endOf(layout: Layout, anchor: ClimbEnd): End | { readonly why: string } {
+  if (isTurnoutPlace(anchor)) return { why: "it begins at the end of a track or of a turnout" };
   const place = placeOfAnchor(layout, anchor);
   if ("why" in place) return place;
   const end = anchoredEnd(anchor, layout);
