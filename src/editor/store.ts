@@ -18,7 +18,7 @@ import type { Id, Plan } from "../plan/schema.js";
 import type { Reading } from "../readings/reading.js";
 import type { MakeReader } from "./reader/reader.js";
 import { ROOM_MARGIN, roomBox } from "./room-box.js";
-import type { Effect, Selected, Stage, Tool, ToolEvent, ToolInput, ToolShow } from "./tool.js";
+import type { Effect, Overlay, Selected, Stage, Tool, ToolEvent, ToolInput, ToolShow } from "./tool.js";
 
 export type DeckView = "one" | "see-through" | "twin";
 export type Theme = "light" | "dark";
@@ -57,6 +57,8 @@ export interface EditorState {
   readonly hover: LinePlace | undefined;
   /** A picture under the sheet: where it can be loaded from, and how it lies. No part of the plan. */
   readonly underlay: Underlay | undefined;
+  /** What a panel lays over the sheet beside what the tool shows, as a route that is looked at. */
+  readonly laidOver: readonly Overlay[];
 }
 
 export interface Underlay {
@@ -90,6 +92,7 @@ export interface EditorActions {
   readonly say: (text: string) => void;
   readonly setHover: (place: LinePlace | undefined) => void;
   readonly setUnderlay: (underlay: Underlay | undefined) => void;
+  readonly setLaidOver: (laidOver: readonly Overlay[]) => void;
   readonly zoomToFit: () => void;
   readonly zoomToBox: (box: Box) => void;
 }
@@ -202,6 +205,7 @@ export function createEditor(options: EditorOptions): EditorStore {
       said: "",
       hover: undefined,
       underlay: undefined,
+      laidOver: [],
 
       open(next, fileName, saved) {
         const fresh = deriveLayout(next);
@@ -218,6 +222,7 @@ export function createEditor(options: EditorOptions): EditorStore {
           said: "",
           hover: undefined,
           underlay: undefined,
+          laidOver: [],
           viewport: fit(get().viewport, roomBox(next), ROOM_MARGIN),
         });
         toolState = tool.begin(inputOf());
@@ -306,6 +311,7 @@ export function createEditor(options: EditorOptions): EditorStore {
         set({ underlay });
         refreshShow();
       },
+      setLaidOver: (laidOver) => set({ laidOver }),
       zoomToFit() {
         get().setViewport(fit(get().viewport, roomBox(get().plan), ROOM_MARGIN));
       },

@@ -193,5 +193,6 @@ function changed(now: EditorState, before: EditorState): LayerName[] {
   if (now.underlay !== before.underlay) names.push("ground");
   if (now.readings !== before.readings) names.push("track");
   if (now.selection !== before.selection || now.show !== before.show || now.hover !== before.hover) names.push("over");
+  else if (now.laidOver !== before.laidOver) names.push("over");
   return names;
 }

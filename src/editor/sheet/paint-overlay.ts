@@ -14,7 +14,10 @@ import type { Overlay, OverlayStyle } from "../tool.js";
 import type { Inks } from "./inks.js";
 import { type Canvas, toWindow } from "./paint-scene.js";
 
-export type OverlayState = Pick<EditorState, "layout" | "selection" | "show" | "hover" | "viewport" | "units">;
+export type OverlayState = Pick<
+  EditorState,
+  "layout" | "selection" | "show" | "laidOver" | "hover" | "viewport" | "units"
+>;
 
 const HANDLE = 8;
 const WASH = 10;
@@ -25,7 +28,7 @@ const SNAP_RING = 7;
 const STRAY = 0.25;
 
 export function paintOverlay(canvas: Canvas, state: OverlayState, shows: (deck: string) => boolean, inks: Inks): void {
-  const { layout, selection, show, hover, viewport, units } = state;
+  const { layout, selection, show, laidOver, hover, viewport, units } = state;
   const pen = makePen(canvas, viewport, inks);
   for (const thing of selection) for (const shape of shapesOf(layout, thing)) pen.selected(shape);
   const only = selection.length === 1 ? selection[0] : undefined;
@@ -33,6 +36,7 @@ export function paintOverlay(canvas: Canvas, state: OverlayState, shows: (deck: 
     const shape = shapesOf(layout, only)[0];
     if (shape?.kind === "path") pen.curve(shape.path, units);
   }
+  for (const item of laidOver) pen.overlay(item);
   for (const item of show.overlay) pen.overlay(item);
   const line = hover && layout.lines.get(hover.line);
   if (line && hover && shows(line.deck)) pen.hovered(poseAt(line.path, hover.s));
