@@ -2,6 +2,7 @@
 import { Command, CommanderError } from "commander";
 import { version } from "../../package.json";
 import { checkCommand } from "./commands/check.js";
+import { climbCommand } from "./commands/climb.js";
 import { drawCommand } from "./commands/draw.js";
 import { newCommand } from "./commands/new.js";
 import { profileCommand } from "./commands/profile.js";
@@ -18,6 +19,7 @@ for (const command of [
   drawCommand(),
   profileCommand(),
   sectionCommand(),
+  climbCommand(),
   newCommand(),
   upgradeCommand(),
   schemaCommand(),
@@ -33,7 +35,7 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
 });
 
 try {
-  program.parse();
+  await program.parseAsync();
 } catch (error) {
   if (error instanceof Trouble) {
     for (const line of error.lines) console.error(line);

@@ -11,6 +11,7 @@ import {
   VERDICTS,
   valueText,
 } from "../core/index.js";
+import { pad } from "./text-columns.js";
 
 /** Places told under a reading that is not clear. */
 const PLACES_SHOWN = 3;
@@ -38,12 +39,6 @@ export function readingsTable(plan: Plan, readings: readonly Reading[], file: st
   }
   lines.push("", tallyText(tally(readings)));
   return `${lines.join("\n")}\n`;
-}
-
-/** Padded to the right, or to the left for a negative width; counted in characters, not code units. */
-function pad(text: string, width: number): string {
-  const space = " ".repeat(Math.max(0, Math.abs(width) - [...text].length));
-  return width < 0 ? space + text : text + space;
 }
 
 function whereabouts(plan: Plan, reading: Reading): string[] {

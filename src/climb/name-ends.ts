@@ -88,10 +88,10 @@ function parted(text: string): { readonly name: string; readonly end?: string; r
   return sign === "@" ? { name: name.trim(), at: said } : { name: name.trim() };
 }
 
-const callable = (plan: Plan): Called[] =>
-  (["tracks", "turnouts"] as const).flatMap((kind) =>
-    recordsInHand(plan, plan[kind] as Plan["tracks" | "turnouts"]).map(([id, { name }]) => ({ kind, id, name })),
-  );
+const callable = (plan: Plan): Called[] => [
+  ...recordsInHand(plan, plan.tracks).map(([id, { name }]): Called => ({ kind: "tracks", id, name })),
+  ...recordsInHand(plan, plan.turnouts).map(([id, { name }]): Called => ({ kind: "turnouts", id, name })),
+];
 
 /** What a name may mean: an id before names, and of two kinds the one that is asked for. */
 function named(all: readonly Called[], name: string, kind: Kind): readonly Called[] {

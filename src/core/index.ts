@@ -1,6 +1,28 @@
 /** The library's front door: everything a program needs to go from a plan file to its layout, readings and drawings. */
+export { deckOfEnd, usualClass } from "../climb/end-class.js";
+export { climbEndName, climbEndNamed, type NamedEnd } from "../climb/name-ends.js";
+export {
+  type ClimbEnd,
+  type ClimbFigures,
+  type ClimbRequest,
+  type ClimbRoute,
+  type ClimbStep,
+  RANKINGS,
+  type Ranking,
+  type Relaxation,
+  type Shortfall,
+} from "../climb/request.js";
+export { searchClimb } from "../climb/search-climb.js";
+export { takeRoute } from "../climb/take-route.js";
 export { decksInOrder, firstDeck } from "../drafting/decks.js";
 export { lengthText, percentText, type Units } from "../drafting/figures.js";
+export {
+  type ClimbColumn,
+  climbTable,
+  NONE_FOUND,
+  relaxationText,
+  shortfallSentences,
+} from "../exchange/climb-text.js";
 export {
   grouped,
   limitText,
@@ -31,13 +53,14 @@ export { operatorsOf, standIn, type Standing } from "../layout/section-sight.js"
 export { findRoute, type Route, type RouteEnd, type Stretch } from "../layout/route.js";
 export { type EmptyPlanWishes, emptyPlan } from "../plan/empty-plan.js";
 export { formatLength, type LengthFormat } from "../plan/format-length.js";
+export { parseGrade } from "../plan/grade-text.js";
 export { planJsonSchema, planJsonSchemaText } from "../plan/json-schema.js";
 export { type ParsedLength, parseLength } from "../plan/parse-length.js";
 export { type ParsedPoint, parsePoint } from "../plan/parse-point.js";
 export { presetStandards } from "../plan/presets.js";
 export { type Problem, printProblem } from "../plan/problem.js";
 export { type ReadOptions, type ReadResult, type Report, readPlan } from "../plan/read.js";
-export { FORMAT, type Id, type Operator, type Plan, type TrackClass, VERSION } from "../plan/schema.js";
+export { FORMAT, type Id, type Operator, type Plan, TRACK_CLASSES, type TrackClass, VERSION } from "../plan/schema.js";
 export { writePlan } from "../plan/write.js";
 export {
   type Place,

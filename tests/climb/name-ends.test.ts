@@ -7,7 +7,7 @@ import type { Plan } from "../../src/plan/schema.js";
 import { at, Draft, straight } from "../readings/fixture.js";
 
 const base = Draft.plan().track("main", at(0, 0), [straight(4000)]).plan;
-const track = { class: "main", deck: Object.keys(base.decks)[0] ?? "", start: { pose: at(0, 500) }, legs: [] } as const;
+const track = { class: "main", deck: Object.keys(base.decks)[0] ?? "", start: at(0, 500), legs: [] } as const;
 const plan: Plan = {
   ...base,
   tracks: {
