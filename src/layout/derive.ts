@@ -13,6 +13,7 @@ import { deriveHidden } from "./hidden.js";
 import type { Crossing, Layout } from "./layout.js";
 import type { Line, LineKey } from "./line.js";
 import { deriveMeetings, type Meeting, type Meetings } from "./meetings.js";
+import { withStrays } from "./stray-findings.js";
 import { deriveSpace, type DerivedSpace } from "./space.js";
 import { deriveTrackwork, type Trackwork } from "./trackwork.js";
 
@@ -81,7 +82,12 @@ export function deriveLayout(plan: Plan, previous?: Layout): Layout {
       return crossings();
     },
     hidden: sameRecords && sameLines ? before.layout.hidden : deriveHidden(plan, lines),
-    findings: [...trackwork.findings, ...network.findings, ...heights.findings, ...space.findings],
+    findings: withStrays(plan, lines, [
+      ...trackwork.findings,
+      ...network.findings,
+      ...heights.findings,
+      ...space.findings,
+    ]),
     derived: {
       lines: trackwork.laid,
       profiles: heights.solved,

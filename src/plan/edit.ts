@@ -19,7 +19,14 @@ import { allDependants, mapReferences, referencesIn } from "./references.js";
 import { type Collection, COLLECTIONS, type Id, idSchema, type Plan } from "./schema.js";
 
 export type Edit =
-  | { readonly ok: true /** For people, as the undo button names it. */; readonly name: string; readonly plan: Plan }
+  | {
+      readonly ok: true;
+      /** For people, as the undo button names it. */
+      readonly name: string;
+      readonly plan: Plan;
+      /** What it adds is a part of what was there, and belongs to all options or to one as that does. */
+      readonly divides?: true;
+    }
   | { readonly ok: false; readonly message: string };
 
 export const done = (name: string, plan: Plan): Edit => ({ ok: true, name, plan });

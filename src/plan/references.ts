@@ -61,7 +61,7 @@ const WALKS: { readonly [C in Collection]: (record: RecordOf<C>, visit: Visit) =
   benches: onDeck,
   backdrops: onDeck,
   gates: onDeck,
-  labels: (label, visit) => withId(label, "deck", "decks", visit),
+  labels: onDeck,
   pins: (pin, visit) => onDeck(withId(pin, "track", "tracks", visit), visit),
   turnouts: (turnout, visit) => {
     const host = withId(turnout, "on", "tracks", visit);

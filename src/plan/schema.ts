@@ -399,8 +399,10 @@ export const labelSchema = z.looseObject({
   at: pointSchema,
   /** Reading direction, degrees from +x. */
   heading: z.optional(heading),
+  option: z.optional(idSchema),
 });
 
+/** One of several ways to build a part of the layout: a climb, no peninsula. Records name the option they belong to; those that name none belong to all. */
 export const optionSchema = z.looseObject({ name });
 
 /** Readings the owner has looked at and lives with, and why. */

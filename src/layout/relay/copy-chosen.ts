@@ -149,7 +149,7 @@ export function pasteClipping(plan: Plan, clipping: Clipping, { motion, deck }: 
   let edit = done(name, plan);
   const put = <C extends Copied>(collection: C): void => {
     for (const [id, record] of Object.entries(recordsOf({ ...plan, ...placed }, collection))) {
-      const named = mapReferences(collection, record, (to) => answer(plan, ids, to, onto));
+      const named = mapReferences(collection, ofNoOption(record), (to) => answer(plan, ids, to, onto));
       const fresh = ids.get(`${collection}.${id}`);
       if (fresh) edit = andThen(edit, (next) => putRecord(next, collection, fresh, named), name);
     }
@@ -188,6 +188,11 @@ const RESERVED = { text: "", at: { x: 0, y: 0 } };
 
 const deckThere = (plan: Plan, deck: Id): Id =>
   Object.hasOwn(plan.decks, deck) ? deck : (Object.keys(plan.decks)[0] ?? deck);
+
+/** What is pasted belongs where it is pasted, not to the option it was copied from. */
+function ofNoOption<T extends { readonly option?: Id | undefined }>(record: T): T {
+  return amend<{ readonly option?: Id | undefined }>(record, { option: undefined }) as T;
+}
 
 interface Onto {
   /** The deck all of it was copied from, and the one it goes to. */

@@ -1,5 +1,5 @@
 /** Taking away what is chosen, with all that could not stand without it. */
-import { printRef, RECORD_NAMES, type Ref } from "../../plan/collections.js";
+import { printRef, RECORD_NAMES, type Ref, spokenName } from "../../plan/collections.js";
 import { done, type Edit, recordAt, refused, without } from "../../plan/edit.js";
 import { allDependants } from "../../plan/references.js";
 import { removeObstacle } from "../../plan/room-edits.js";
@@ -41,9 +41,4 @@ export function alsoRemovedText(plan: Plan, refs: readonly Ref[]): string {
   const more = others.length - names.length;
   const last = more > 0 ? `${more} more` : names.length > 1 ? names.pop() : undefined;
   return `also removes ${names.join(", ")}${last ? ` and ${last}` : ""}`;
-}
-
-export function spokenName(plan: Plan, ref: Ref): string {
-  const record = recordAt(plan, ref.collection, ref.id);
-  return record && "name" in record && record.name ? record.name : ref.id;
 }

@@ -62,7 +62,9 @@ export function splitTrack(layout: Layout, id: Id, at: Millimetres, second?: Id)
     [line.key, slicePath(path, 0, at)],
     [`track:${other}` as const, slicePath(path, at, path.length)],
   ]);
-  return liesAsBefore(layout, edit.plan, wanted) ? edit : refused("parted there, the track could not lie as it lies");
+  return liesAsBefore(layout, edit.plan, wanted)
+    ? { ...edit, divides: true }
+    : refused("parted there, the track could not lie as it lies");
 }
 
 type Parts = [before: Leg[], after: Leg[]] | { readonly why: string };
