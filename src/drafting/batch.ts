@@ -1,5 +1,6 @@
 /** The words a scene is written in: inks by name, batches of like things, and how one looks at the plan. */
 import type { Box } from "../geometry/bounds.js";
+import type { Line, LineKey } from "../layout/line.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { DeckTone } from "./decks.js";
 import type { Outline } from "./line-shapes.js";
@@ -39,4 +40,6 @@ export interface Look {
   readonly visible: Box;
   /** Units of the marks on the floor. */
   readonly units: Plan["units"];
+  /** Only these lines of the layout, with what stands on them; all where left out. */
+  readonly lines?: ReadonlyMap<LineKey, Line>;
 }

@@ -3,6 +3,7 @@
  * Those of the decks in hand may lie on track, which breaks under them, rather than be left out; those of pale decks need
  * room. A name too long for the room at this scale is left out, but one that was put outside it.
  */
+import { recordsInHand } from "../layout/options.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { Ink } from "./batch.js";
 import { pointsBox } from "./boxes.js";
@@ -20,7 +21,7 @@ export function placeLabels(paper: Paper, ground: Ground, plan: Plan, deck: Id, 
   const { minX, maxX } = pointsBox(plan.room.outline);
   const widest = (maxX - minX) * paper.scale * MOST_OF_ROOM;
   const ink: Ink = pale || tone === "staging" ? `${tone}-ink` : "ink";
-  return Object.values(plan.labels).flatMap((label): Label[] => {
+  return recordsInHand(plan, plan.labels).flatMap(([, label]): Label[] => {
     // A label of no deck is told with the deck in hand.
     if (label.deck === undefined ? pale : label.deck !== deck) return [];
     const at = onPaper(paper, label.at);

@@ -97,7 +97,7 @@ function* onDeck(layout: Layout, deck: Id, units: Plan["units"]): Generator<Plan
       yield { thing: record(collection, id), deck, name: called(what, item.name ?? id), facts: `on ${deckName}` };
     }
   }
-  for (const [id, label] of Object.entries(plan.labels)) {
+  for (const [id, label] of recordsInHand(plan, plan.labels)) {
     if ((label.deck ?? decksInOrder(plan)[0]) !== deck) continue;
     yield { thing: record("labels", id), deck, name: called("place", label.text), facts: `on ${deckName}` };
   }

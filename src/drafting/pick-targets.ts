@@ -73,7 +73,7 @@ export function* targetsOf(layout: Layout): Generator<Target> {
     const line = layout.lines.get(`track:${pin.track}`);
     if (line) yield pointTarget("pins", record("pins", id), line.deck, poseAt(line.path, pin.at));
   }
-  for (const [id, label] of Object.entries(plan.labels)) {
+  for (const [id, label] of recordsInHand(plan, plan.labels)) {
     yield labelTarget(record("labels", id), label.deck, label.at, label.text.length, label.heading ?? 0);
   }
   for (const [deck, space] of layout.space.decks) {

@@ -8,11 +8,12 @@ import { poseAt } from "../geometry/path.js";
 import { type Pose, reversePose } from "../geometry/pose.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
+import type { NetworkNode } from "../layout/network.js";
 import { recordsInHand } from "../layout/options.js";
 import type { Id } from "../plan/schema.js";
 import { grownBox } from "./boxes.js";
 import { deckTone } from "./decks.js";
-import { freeEnds } from "./snap-targets.js";
+import { freeEndsOf } from "./snap-targets.js";
 import { piecesOf } from "./hidden-pieces.js";
 import type { Ink, Look } from "./batch.js";
 
@@ -27,14 +28,15 @@ export interface Mark {
 /** px. */
 const REACH = 12;
 
-const known = new WeakMap<Layout, readonly Mark[]>();
+const known = new WeakMap<Layout | Layout["lines"], readonly Mark[]>();
 
 /** Marks of some decks within the visible box. */
 export function marksOf(layout: Layout, look: Look, decks: readonly Id[]): Mark[] {
-  let all = known.get(layout);
+  const of = look.lines ?? layout;
+  let all = known.get(of);
   if (!all) {
-    all = [...every(layout)];
-    known.set(layout, all);
+    all = [...every(layout, look.lines ?? layout.lines)];
+    known.set(of, all);
   }
   // A mark reaches a little beyond its place.
   const { minX, minY, maxX, maxY } = grownBox(look.visible, REACH / look.scale);
@@ -43,7 +45,8 @@ export function marksOf(layout: Layout, look: Look, decks: readonly Id[]): Mark[
   );
 }
 
-function* every(layout: Layout): Generator<Mark> {
+/** Marks that stand on some of the layout's lines. */
+function* every(layout: Layout, lines: Layout["lines"]): Generator<Mark> {
   const { plan } = layout;
   const inks = new Map<Id, Ink>();
   for (const deck of Object.keys(plan.decks)) {
@@ -56,16 +59,16 @@ function* every(layout: Layout): Generator<Mark> {
     deck: line.deck,
   });
   for (const { host, at } of layout.turnouts.values()) {
-    const line = layout.lines.get(host);
+    const line = lines.get(host);
     if (line) yield mark("points", line, poseAt(line.path, at));
   }
   for (const { routes } of layout.slips.values()) {
     for (const place of routes.flatMap(({ start, end }) => [start, end])) {
-      const line = layout.lines.get(place.line);
+      const line = lines.get(place.line);
       if (line) yield mark("points", line, poseAt(line.path, place.s));
     }
   }
-  for (const line of layout.lines.values()) {
+  for (const line of lines.values()) {
     const pieces = piecesOf(layout, line);
     for (const [i, piece] of pieces.entries()) {
       const next = pieces[i + 1];
@@ -74,19 +77,23 @@ function* every(layout: Layout): Generator<Mark> {
       yield mark("portal", line, next.hidden ? pose : reversePose(pose));
     }
   }
-  for (const { pose, deck, anchor } of freeEnds(layout))
-    if (!("turntable" in anchor)) yield { kind: "end", pose, ink: inks.get(deck) ?? "ink", deck };
-  yield* portalsAtJoints(layout, mark);
+  for (const { pose, deck } of freeEndsOf(layout, lines.values()))
+    yield { kind: "end", pose, ink: inks.get(deck) ?? "ink", deck };
+  yield* portalsAtJoints(layout, lines, mark);
   for (const [, pin] of recordsInHand(plan, plan.pins)) {
-    const line = layout.lines.get(`track:${pin.track}`);
+    const line = lines.get(`track:${pin.track}`);
     if (line) yield mark("pin", line, poseAt(line.path, pin.at));
   }
 }
 
 /** Where a visible line ends and the one it is joined to goes on hidden. */
-function* portalsAtJoints(layout: Layout, mark: (kind: Mark["kind"], line: Line, pose: Pose) => Mark): Generator<Mark> {
-  const { edges, nodes } = layout.network;
-  for (const node of nodes.values()) {
+function* portalsAtJoints(
+  layout: Layout,
+  lines: Layout["lines"],
+  mark: (kind: Mark["kind"], line: Line, pose: Pose) => Mark,
+): Generator<Mark> {
+  const { edges } = layout.network;
+  for (const node of nodesAtEnds(layout, lines)) {
     // Also a joint whose height is pinned, and points at an end.
     const [one, other] = node.sides.map((side) => side.map((i) => edges[i]));
     const first = one?.[0];
@@ -96,7 +103,7 @@ function* portalsAtJoints(layout: Layout, mark: (kind: Mark["kind"], line: Line,
       [first, second],
       [second, first],
     ] as const) {
-      const line = layout.lines.get(seen.line);
+      const line = lines.get(seen.line);
       const into = layout.lines.get(gone.line);
       if (!line || !into) continue;
       const atEnd = seen.b.node === node.key;
@@ -105,6 +112,19 @@ function* portalsAtJoints(layout: Layout, mark: (kind: Mark["kind"], line: Line,
       yield mark("portal", line, atEnd ? line.path.end : reversePose(line.path.start));
     }
   }
+}
+
+/** The nodes at the ends of some lines, each once. */
+function nodesAtEnds({ network }: Layout, lines: Layout["lines"]): Set<NetworkNode> {
+  const found = new Set<NetworkNode>();
+  for (const key of lines.keys()) {
+    const chain = network.byLine.get(key);
+    for (const place of [chain?.[0]?.a, chain?.at(-1)?.b]) {
+      const node = place && network.nodes.get(place.node);
+      if (node) found.add(node);
+    }
+  }
+  return found;
 }
 
 function hiddenAt(layout: Layout, line: Line, atEnd: boolean): boolean {

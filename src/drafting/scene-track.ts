@@ -19,8 +19,8 @@ export interface TrackShapes {
   readonly chunks: WeakMap<Line, Map<string, Outline>>;
   /** The one line each line is from afar, at the fineness last asked for. */
   readonly wholes: WeakMap<Line, Whole>;
-  /** Those of a whole deck, ready to be painted. */
-  readonly decks: WeakMap<Layout, Map<string, DeckLines>>;
+  /** Those of a whole deck, ready to be painted, by the layout or the lines looked at. */
+  readonly decks: WeakMap<Layout | NonNullable<Look["lines"]>, Map<string, DeckLines>>;
 }
 
 /** A line as it is drawn from afar, piece by piece. */
@@ -90,15 +90,17 @@ function wholeOf(store: TrackShapes, layout: Layout, line: Line, step: number): 
 }
 
 /** Every line of a deck as one line, open stretches by class and hidden ones. */
-function deckLines(store: TrackShapes, layout: Layout, deck: Id, step: number): DeckLines {
-  let decks = store.decks.get(layout);
-  if (!decks) store.decks.set(layout, (decks = new Map()));
+function deckLines(store: TrackShapes, layout: Layout, look: Look, deck: Id): DeckLines {
+  const of = look.lines ?? layout;
+  let decks = store.decks.get(of);
+  if (!decks) store.decks.set(of, (decks = new Map()));
+  const step = stepOf(look.scale);
   const key = `${step} ${deck}`;
   let lines = decks.get(key);
   if (!lines) {
     const open = new Map<TrackClass, Outline[]>();
     const hidden: Outline[] = [];
-    for (const line of layout.lines.values()) {
+    for (const line of (look.lines ?? layout.lines).values()) {
       if (line.deck !== deck) continue;
       const { pieces, shapes } = wholeOf(store, layout, line, step);
       for (const [i, shape] of shapes.entries()) {
@@ -131,7 +133,7 @@ function* chunksOf({ from, to }: Piece): Generator<{ from: Millimetres; to: Mill
 export function trackBatches(store: TrackShapes, layout: Layout, look: Look, deck: Id, tone: DeckTone): Batch[] {
   const detail = detailAt(look.scale);
   const colour: Ink = tone === "staging" ? "staging-ink" : "ink";
-  const lines = deckLines(store, layout, deck, stepOf(look.scale));
+  const lines = deckLines(store, layout, look, deck);
   const hidden = seen(lines.hidden, look);
   const near = detail === "overview" ? undefined : nearTrack(store, layout, look, deck);
   const open = near?.rails ?? lines.open;
@@ -158,7 +160,7 @@ export function trackBatches(store: TrackShapes, layout: Layout, look: Look, dec
       dash: DASH.hidden,
     });
   }
-  batches.push(...partBatches(layout, deck, colour, detail === "overview"));
+  batches.push(...partBatches(layout, look, deck, colour));
   const unreached = unreachedOf(layout, deck);
   if (unreached) {
     batches.push({ key: `${deck} unreached`, shapes: [unreached], stroke: "fails", weight: 1.2, dash: DASH.unreached });
@@ -180,7 +182,7 @@ function nearTrack(
   const withTies = detailAt(look.scale) === "ties";
   const rails = new Map<TrackClass, Outline[]>();
   const ties = new Map<TrackClass, Outline[]>();
-  for (const line of layout.lines.values()) {
+  for (const line of (look.lines ?? layout.lines).values()) {
     if (line.deck !== deck || !boxesOverlap(lineBox(line), look.visible)) continue;
     for (const piece of piecesOf(layout, line)) {
       if (piece.hidden) continue;
@@ -211,18 +213,23 @@ function tieSpacing(ratio: number, scale: number): Millimetres {
   return spacing * 2 ** Math.max(0, Math.ceil(Math.log2(LEAST_TIE_GAP / (spacing * scale))));
 }
 
-const parts = new WeakMap<Layout, Map<string, readonly Outline[]>>();
+const parts = new WeakMap<Layout | NonNullable<Look["lines"]>, Map<string, readonly Outline[]>>();
 
 /** Turntables and bumpers: few, and made once for a layout. */
-function partBatches(layout: Layout, deck: Id, stroke: Ink, oneLine: boolean): Batch[] {
-  let known = parts.get(layout);
-  if (!known) parts.set(layout, (known = new Map()));
+function partBatches(layout: Layout, look: Look, deck: Id, stroke: Ink): Batch[] {
+  const oneLine = detailAt(look.scale) === "overview";
+  const lines = look.lines ?? layout.lines;
+  const of = look.lines ?? layout;
+  let known = parts.get(of);
+  if (!known) parts.set(of, (known = new Map()));
   const key = `${oneLine} ${deck}`;
   let shapes = known.get(key);
   if (!shapes) {
     const { gauge } = layout.plan.scale;
-    const turntables = [...layout.turntables.values()].filter((turntable) => turntable.deck === deck);
-    const bars = bumpersOn(layout, deck).flatMap((out) => bumperShape(out, gauge));
+    const turntables = [...layout.turntables.values()].filter(
+      (turntable) => turntable.deck === deck && lines.has(turntable.approach.line),
+    );
+    const bars = bumpersOn(layout.plan, lines, deck).flatMap((out) => bumperShape(out, gauge));
     shapes = [
       ...turntables.map((turntable) => pointsOutline([pitEdge(turntable)], true)),
       ...turntables.map((turntable) =>
@@ -253,15 +260,14 @@ export function ghostTrack(
   ghosts: readonly Id[],
   level: readonly Id[],
 ): Batch[] {
-  const step = stepOf(look.scale);
   const batches: Batch[] = [];
   for (const deck of ghosts) {
-    const { open, hidden } = deckLines(store, layout, deck, step);
+    const { open, hidden } = deckLines(store, layout, look, deck);
     const shapes = [...open.values(), hidden].flatMap((list) => seen(list, look));
     const stroke: Ink = `${deckTone(layout.plan, deck)}-edge`;
     if (shapes.length > 0) batches.push({ key: `${deck} pale`, shapes, stroke, weight: WEIGHT.ghost });
   }
-  const clearing = level.flatMap((deck) => seen(deckLines(store, layout, deck, step).hidden, look));
+  const clearing = level.flatMap((deck) => seen(deckLines(store, layout, look, deck).hidden, look));
   if (clearing.length > 0) {
     batches.push({ key: "clearing", shapes: clearing, stroke: "paper", weight: CLEARING, erases: true });
   }

@@ -17,8 +17,9 @@ import { makeTrackShapes, type TrackShapes, ghostTrack, trackBatches } from "./s
 export interface Scene {
   /** Walls, floor, benches, obstacles. */
   readonly ground: readonly Batch[];
-  /** The other decks. */
+  /** The other decks: benches, and track over them. */
   readonly ghosts: readonly Batch[];
+  readonly ghostTrack: readonly Batch[];
   readonly track: readonly Batch[];
   readonly marks: readonly Mark[];
 }
@@ -45,18 +46,33 @@ export function makeScenes(): Scenes {
       const tone = (deck: Id): DeckTone => deckTone(plan, deck);
       // The deck in hand lies over those level with it.
       const drawn = [...level].reverse();
+      const trackOfOthers = (): Batch[] =>
+        look.others === "through" ? ghostTrack(track, layout, look, others, level) : [];
+      // Each part is put together when it is painted: not every frame paints them all.
       return {
-        ground: [
-          ...roomGround(room, plan, look),
-          ...drawn.flatMap((deck) => deckBatches(benches, layout, deck, tone(deck))),
-          ...roomOver(room, plan, look),
-        ],
-        ghosts: [
-          ...others.flatMap((deck) => ghostBenches(benches, layout, deck, tone(deck), look.others === "outline")),
-          ...(look.others === "through" ? ghostTrack(track, layout, look, others, level) : []),
-        ],
-        track: drawn.flatMap((deck) => trackBatches(track, layout, look, deck, tone(deck))),
-        marks: marksOf(layout, look, level),
+        get ground() {
+          return [
+            ...roomGround(room, plan, look),
+            ...drawn.flatMap((deck) => deckBatches(benches, layout, deck, tone(deck))),
+            ...roomOver(room, plan, look),
+          ];
+        },
+        get ghosts() {
+          const outline = look.others === "outline";
+          return [
+            ...others.flatMap((deck) => ghostBenches(benches, layout, deck, tone(deck), outline)),
+            ...trackOfOthers(),
+          ];
+        },
+        get ghostTrack() {
+          return trackOfOthers();
+        },
+        get track() {
+          return drawn.flatMap((deck) => trackBatches(track, layout, look, deck, tone(deck)));
+        },
+        get marks() {
+          return marksOf(layout, look, level);
+        },
       };
     },
   };

@@ -31,15 +31,16 @@ const ends = new WeakMap<Layout, readonly FreeEnd[]>();
 export function freeEnds(layout: Layout): readonly FreeEnd[] {
   let found = ends.get(layout);
   if (!found) {
-    found = [...endsOf(layout), ...freeStalls(layout)];
+    found = [...freeEndsOf(layout, layout.lines.values()), ...freeStalls(layout)];
     ends.set(layout, found);
   }
   return found;
 }
 
-function* endsOf(layout: Layout): Generator<FreeEnd> {
+/** Free ends of some of the layout's lines; stalls are not among them. */
+export function* freeEndsOf(layout: Layout, lines: Iterable<Line>): Generator<FreeEnd> {
   const { edges, nodes } = { edges: layout.network.byLine, nodes: layout.network.nodes };
-  for (const line of layout.lines.values()) {
+  for (const line of lines) {
     const chain = edges.get(line.key) ?? [];
     const [first, last] = [chain[0], chain.at(-1)];
     const { deck, id } = line;

@@ -7,7 +7,8 @@ import type { Millimetres } from "../geometry/units.js";
 import { stallsTaken } from "../layout/stalls.js";
 import type { Layout } from "../layout/layout.js";
 import type { PlacedTurntable } from "../layout/turntable.js";
-import type { Id } from "../plan/schema.js";
+import type { Line, LineKey } from "../layout/line.js";
+import type { Id, Plan } from "../plan/schema.js";
 
 /** Corners of the pit's edge: a chord of the largest prototype's bridge strays a thousandth of its length. */
 const PIT_CORNERS = 96;
@@ -48,11 +49,13 @@ export function bumperShape(out: Pose, gauge: Millimetres): Point[][] {
   ];
 }
 
-/** Ends of track with a bumper on them, looking out, deck by deck. */
-export function bumpersOn(layout: Layout, deck: Id): Pose[] {
-  return Object.entries(layout.plan.tracks).flatMap(([id, track]) => {
-    const line = track.bumpers?.length ? layout.lines.get(`track:${id}`) : undefined;
-    if (line?.deck !== deck) return [];
-    return (track.bumpers ?? []).map((end) => (end === "end" ? line.path.end : reversePose(line.path.start)));
-  });
+/** Ends of these lines of a deck with a bumper on them, looking out. */
+export function bumpersOn(plan: Plan, lines: ReadonlyMap<LineKey, Line>, deck: Id): Pose[] {
+  const ends: Pose[] = [];
+  for (const line of lines.values()) {
+    if (line.kind !== "track" || line.deck !== deck) continue;
+    for (const end of plan.tracks[line.id]?.bumpers ?? [])
+      ends.push(end === "end" ? line.path.end : reversePose(line.path.start));
+  }
+  return ends;
 }

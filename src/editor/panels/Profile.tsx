@@ -18,7 +18,7 @@ import { Pins, PinEntry } from "./profile/Pins.js";
 import { pinMarks, placeAtX, type PinMark, profileView, type ProfileView, spotOf } from "./profile/profile-view.js";
 import { useCalmLayout } from "./profile/use-calm-layout.js";
 import { useSizeOf } from "./use-size-of.js";
-import { chosenRoute, firstChoice, type RouteChoice } from "./profile/route-choice.js";
+import { chosenRoute, firstChoice, type RouteChoice, sameChoice } from "./profile/route-choice.js";
 import { RouteChooser } from "./profile/RouteChooser.js";
 
 export interface ProfileProps {
@@ -35,7 +35,7 @@ export function Profile({ folded, onFold }: ProfileProps) {
   const units = useEditor((state) => state.units);
   const title = useId();
   const [choice, setChoice] = useState<RouteChoice>();
-  const first = useMemo(() => firstChoice(readings), [readings]);
+  const first = useSameChoice(useMemo(() => firstChoice(readings), [readings]));
   const now = choice ?? first;
   const chosen = useMemo(() => chosenRoute(layout, now, selection), [layout, now, selection]);
   const plan = layout.plan;
@@ -69,6 +69,14 @@ export function Profile({ folded, onFold }: ProfileProps) {
       {!folded && !route && !chosen.ok && <p className="quiet empty">{chosen.message}</p>}
     </section>
   );
+}
+
+/** The choice as the object it was, as long as it says the same: readings come anew many times while a hand drags. */
+function useSameChoice(choice: RouteChoice): RouteChoice {
+  const [kept, setKept] = useState(choice);
+  if (sameChoice(kept, choice)) return kept;
+  setKept(choice);
+  return choice;
 }
 
 type Laid = Parameters<typeof profileView>[0];

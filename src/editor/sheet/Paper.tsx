@@ -9,13 +9,14 @@ import { fit, sheetLength, toSheet, type Viewport, zoomAt } from "../../drafting
 import type { Id } from "../../plan/schema.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { ROOM_MARGIN, roomBox } from "../room-box.js";
-import type { EditorState, EditorStore } from "../store.js";
+import type { EditorStore } from "../store.js";
 import { makeHand } from "./hand.js";
 import { takesSpace } from "./keys.js";
 import { FRAME } from "./paint-frame.js";
-import { type LayerName, LAYERS, makePainter } from "./painter.js";
+import { makePainter } from "./painter.js";
 import { attachPointer } from "./pointer.js";
 import type { PointerSpot } from "./pointer-spot.js";
+import { type LayerName, LAYERS } from "./stale-layers.js";
 
 export interface PaperProps {
   readonly deck: Id;
@@ -72,7 +73,7 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
       draw(...LAYERS);
     });
     themes.observe(document.documentElement, { attributes: true, attributeFilter: ["data-theme"] });
-    const endStore = store.subscribe((now, before) => draw(...changed(now, before)));
+    const endStore = store.subscribe((now, before) => draw(...painter.stale(now, before)));
     const endSpot = spot.subscribe(() => draw("over"));
     draw(...LAYERS);
     return () => {
@@ -185,14 +186,3 @@ function resizeWindow(store: EditorStore, size: Pick<Viewport, "width" | "height
 
 const sameCentre = (a: Viewport, b: Viewport): boolean =>
   Math.hypot(a.centre.x - b.centre.x, a.centre.y - b.centre.y) < 1e-6;
-
-function changed(now: EditorState, before: EditorState): LayerName[] {
-  if (now.viewport !== before.viewport || now.layout !== before.layout || now.units !== before.units)
-    return [...LAYERS];
-  const names: LayerName[] = [];
-  if (now.underlay !== before.underlay) names.push("ground");
-  if (now.readings !== before.readings) names.push("track");
-  if (now.selection !== before.selection || now.show !== before.show || now.hover !== before.hover) names.push("over");
-  else if (now.laidOver !== before.laidOver) names.push("over");
-  return names;
-}

@@ -2,8 +2,10 @@
 import type { Context } from "konva/lib/Context.js";
 import { decksInOrder, levelWith } from "../../drafting/decks.js";
 import type { Look } from "../../drafting/batch.js";
+import type { Parts, SomeLines } from "../../drafting/moving-lines.js";
 import type { Scene, Scenes } from "../../drafting/scene.js";
 import { visibleBox } from "../../drafting/viewport.js";
+import type { Layout } from "../../layout/layout.js";
 import type { Id } from "../../plan/schema.js";
 import type { EditorState } from "../store.js";
 import { paintUnderlay, underlayLoader } from "../panels/underlay-paint.js";
@@ -14,10 +16,7 @@ import { breakUnder, paintLabels, paintMarks } from "./paint-marks.js";
 import { paintCross, paintOverlay } from "./paint-overlay.js";
 import { type Canvas, paintBatches, toWindow } from "./paint-scene.js";
 import type { PointerSpot } from "./pointer-spot.js";
-
-/** From below: floor and benches, the other decks, track with labels, what is in hand. */
-export const LAYERS = ["ground", "ghosts", "track", "over"] as const;
-export type LayerName = (typeof LAYERS)[number];
+import { type LayerName, makeStaleness } from "./stale-layers.js";
 
 /** What one sheet shows. */
 export interface View {
@@ -29,6 +28,8 @@ export interface View {
 export interface Painter {
   show(view: View): void;
   paint(name: LayerName, context: Context): void;
+  /** Layers that show something else now. */
+  stale(now: EditorState, before: EditorState): LayerName[];
   /** The theme is another: its inks are read when next painted. */
   forgetInks(): void;
   /** Called when a layer can be painted better than it was; undefined ends the placing of labels. */
@@ -41,16 +42,38 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
   let inks: Inks | undefined;
   let better: ((layer: LayerName) => void) | undefined;
   const picture = underlayLoader(() => better?.("ground"));
-  let last: { readonly key: readonly unknown[]; readonly scene: Scene } | undefined;
+  const staleness = makeStaleness();
+  const last: Partial<Record<keyof Parts, { readonly key: readonly unknown[]; readonly scene: Scene }>> = {};
 
-  const sceneNow = ({ layout, viewport, units }: EditorState): Scene => {
+  /** What lies still: all there is, but for the lines that move with what is in the hand. */
+  const sceneNow = (state: EditorState): Scene => {
+    const parts = staleness.partsOf(state);
+    return parts
+      ? sceneOf("still", state, state.settled, parts.still)
+      : sceneOf("still", state, state.layout, undefined);
+  };
+  const movingScene = (state: EditorState): Scene | undefined => {
+    const parts = staleness.partsOf(state);
+    return parts && sceneOf("moving", state, state.layout, parts.moving);
+  };
+  const sceneOf = (
+    part: keyof Parts,
+    { viewport, units }: EditorState,
+    layout: Layout,
+    lines: SomeLines | undefined,
+  ): Scene => {
     const { deck, others } = view;
-    const key = [layout, viewport, units, deck, others];
-    if (last && key.every((part, i) => part === last?.key[i])) return last.scene;
-    const scene = scenes.sceneOf(layout, { deck, others, scale: viewport.scale, visible: visibleBox(viewport), units });
-    last = { key, scene };
+    const key = [layout, lines, viewport, units, deck, others];
+    const before = last[part];
+    if (before && key.every((value, i) => value === before.key[i])) return before.scene;
+    const look = { deck, others, scale: viewport.scale, visible: visibleBox(viewport), units };
+    const scene = scenes.sceneOf(layout, lines ? { ...look, lines } : look);
+    last[part] = { key, scene };
     return scene;
   };
+
+  /** Benches may be in the hand, too: the ground is that of the layout shown. */
+  const groundNow = (now: EditorState): Scene["ground"] => (movingScene(now) ?? sceneNow(now)).ground;
 
   const labelLook = ({ plan, readings, units }: EditorState): LabelLook => {
     const inHand = levelWith(plan, view.deck);
@@ -91,7 +114,19 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
     paintLabels(canvas, labels, scale, now.viewport, theme);
   };
 
+  /** What moves, over all that lies still. */
+  const paintMoving = (canvas: Canvas, now: EditorState, theme: Inks): void => {
+    const scene = movingScene(now);
+    if (!scene) return;
+    // Clearings are for what lies on the layer of ghosts.
+    const pale = scene.ghostTrack.filter(({ erases }) => !erases);
+    paintBatches(canvas, pale, now.viewport, theme);
+    paintBatches(canvas, scene.track, now.viewport, theme);
+    paintMarks(canvas, scene.marks, now.viewport, theme, now.plan.scale.gauge);
+  };
+
   const paintOver = (canvas: Canvas, now: EditorState, theme: Inks): void => {
+    paintMoving(canvas, now, theme);
     const level = levelWith(now.plan, view.deck);
     paintOverlay(canvas, now, (deck) => level.includes(deck) || view.others === "through", theme);
     const pointed = spot.get();
@@ -105,6 +140,7 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
     forgetInks() {
       inks = undefined;
     },
+    stale: (now, before) => staleness.between(now, before),
     whenBetter(again) {
       better = again;
       if (!again) keeper.drop();
@@ -122,7 +158,7 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
       canvas.clip();
       canvas.translate(FRAME, FRAME);
       if (name === "ground") {
-        paintBatches(canvas, sceneNow(now).ground, viewport, inks);
+        paintBatches(canvas, groundNow(now), viewport, inks);
         paintPicture(canvas, now);
       }
       if (name === "ghosts") paintGhosts(canvas, now, inks);

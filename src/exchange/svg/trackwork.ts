@@ -60,7 +60,7 @@ function drawParts(sheet: Sheet, layout: Layout, deck: string, colour: string, r
     const d = lineData(sheet, pitEdge(turntable), true) + bridge.map((chain) => lineData(sheet, chain)).join("");
     marks.push(element("path", { ...stroke, d, "data-turntable": turntable.id }));
   }
-  const bars = bumpersOn(layout, deck).flatMap((out) => bumperShape(out, gauge));
+  const bars = bumpersOn(layout.plan, layout.lines, deck).flatMap((out) => bumperShape(out, gauge));
   const d = bars.map((chain) => lineData(sheet, chain)).join("");
   if (d) marks.push(element("path", { ...stroke, d, "data-mark": "bumpers" }));
   return marks.join("");

@@ -33,6 +33,12 @@ export const climbName = (plan: Plan, { lower, upper }: { readonly lower: Id; re
 /** What is shown before anything is chosen: the first climb, else the track in hand. */
 export const firstChoice = (readings: readonly Reading[]): RouteChoice => climbsOf(readings)[0] ?? { kind: "track" };
 
+export function sameChoice(a: RouteChoice, b: RouteChoice): boolean {
+  if (a.kind === "climb") return b.kind === "climb" && a.lower === b.lower && a.upper === b.upper;
+  if (a.kind === "between") return b.kind === "between" && a.from === b.from && a.to === b.to;
+  return b.kind === a.kind;
+}
+
 export function chosenRoute(layout: Layout, choice: RouteChoice, selection: readonly Thing[]): ChosenRoute {
   const { plan } = layout;
   if (choice.kind === "climb") {
