@@ -22,7 +22,7 @@ const AT_END = 1;
 export const overTrack: Rule = {
   id: "over-track",
   take({ plan, layout }) {
-    const limit = limitOf(plan);
+    const limit = overTrackLimit(plan);
     const benches = deckBenches(layout);
     const contexts = lineContexts(layout);
     const tracks: Measured[] = [];
@@ -36,7 +36,8 @@ export const overTrack: Rule = {
   },
 };
 
-function limitOf({ standards: { overTrack: asked, longestCar } }: Plan): Standards["overTrack"] {
+/** What must be clear over a railhead: what is asked for, or the longest car. */
+export function overTrackLimit({ standards: { overTrack: asked, longestCar } }: Plan): Standards["overTrack"] {
   return asked.value >= longestCar.value.height
     ? asked
     : { value: longestCar.value.height, source: `height of the longest car: ${longestCar.source}` };
