@@ -11,3 +11,6 @@ export function recordsInHand<T extends { readonly option?: string | undefined }
 ): [string, T][] {
   return Object.entries(records).filter(([, record]) => inOption(plan, record));
 }
+
+/** Whether a track may grow: one that belongs to all is not made longer for one option's sake, but begun anew at its end. */
+export const growsInHand = (plan: Plan, track: string): boolean => plan.tracks[track]?.option === plan.option;

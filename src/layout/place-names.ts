@@ -3,6 +3,7 @@ import type { Point } from "../geometry/pose.js";
 import type { Id, Plan } from "../plan/schema.js";
 import type { Layout } from "./layout.js";
 import type { Line, LineKey, LinePlace } from "./line.js";
+import { recordsInHand } from "./options.js";
 import { heightAt, straightHeightAt } from "./profile.js";
 
 /** Track this near a deck's height belongs to the deck's level; well below the thickness of a shim. */
@@ -28,7 +29,9 @@ export const deckNamed = (plan: Plan, name: string): Id | undefined => named(pla
  * - a label, by id
  */
 export function placesNamed(layout: Layout, name: string): readonly LinePlace[] {
-  const { tracks, labels } = layout.plan;
+  const { plan } = layout;
+  const tracks = Object.fromEntries(recordsInHand(plan, plan.tracks));
+  const labels = Object.fromEntries(recordsInHand(plan, plan.labels));
   const at = /^(.*)@\s*(\d+(?:\.\d+)?)\s*$/.exec(name);
   const track = named(tracks, at?.[1]?.trim() ?? name);
   if (track !== undefined) {

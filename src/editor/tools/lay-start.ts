@@ -10,6 +10,7 @@ import { poseAt } from "../../geometry/path.js";
 import { localPoint, type Point, type Pose, reversePose } from "../../geometry/pose.js";
 import { type Millimetres, toDegrees } from "../../geometry/units.js";
 import { deriveLayout } from "../../layout/derive.js";
+import { growsInHand } from "../../layout/options.js";
 import type { Layout } from "../../layout/layout.js";
 import { turnoutFit } from "../../layout/relay/turnout-fit.js";
 import { done, type Edit } from "../../plan/edit.js";
@@ -94,7 +95,7 @@ export function layBase(input: ToolInput, wishes: BaseWishes): LayBaseResult {
   if ("beside" in anchor) return beside(input, anchor.beside, trackClass, toward);
   const end = freeEnds(layout).find((free) => sameAnchor(free.anchor, anchor));
   if (!end) return { ok: false, why: "that end is no longer free" };
-  const grown = "track" in anchor && anchor.end === "end" ? anchor.track : undefined;
+  const grown = "track" in anchor && anchor.end === "end" && growsInHand(plan, anchor.track) ? anchor.track : undefined;
   const own = grown === undefined ? undefined : plan.tracks[grown]?.class;
   return based({
     origin: plan,

@@ -1,6 +1,7 @@
 /** What carries the track: benches tinted by deck with their fascia, gates, backdrops. */
 import { DASH } from "../../drafting/line-weights.js";
 import type { Layout } from "../../layout/layout.js";
+import { recordsInHand } from "../../layout/options.js";
 import { element, group, type Markup } from "./markup.js";
 import { areaData, lineData } from "./shapes.js";
 import { dash, deckInk, px, type Sheet } from "./sheet.js";
@@ -24,7 +25,7 @@ export function drawBenches(sheet: Sheet, layout: Layout, deck: string, manner: 
     }),
   ];
   if (!inHand) return group({ "data-layer": `fascia-${deck}` }, marks);
-  for (const gate of Object.values(layout.plan.gates)) {
+  for (const [, gate] of recordsInHand(layout.plan, layout.plan.gates)) {
     if (gate.deck !== deck) continue;
     const d = areaData(sheet, [gate.outline]);
     marks.push(

@@ -1,6 +1,7 @@
 /** On the profile: the line itself with grades, vertical curves and pins, what passes it, names, and the curves strip. */
 import { DASH } from "../../drafting/line-weights.js";
 import type { Layout } from "../../layout/layout.js";
+import { recordsInHand } from "../../layout/options.js";
 import { placesNear } from "../../layout/place-names.js";
 import { lengthText, drawnGrade } from "../../drafting/figures.js";
 import { element, group, type Markup } from "./markup.js";
@@ -88,8 +89,8 @@ const STEM = 14;
 
 /** Pins of the route in order of distance, with the height each holds. */
 function pinsOn({ plan }: ProfileSheet, legs: readonly Leg[]): { readonly d: number; readonly height: number }[] {
-  return Object.values(plan.pins)
-    .flatMap((pin) => {
+  return recordsInHand(plan, plan.pins)
+    .flatMap(([, pin]) => {
       const height = pin.height ?? (pin.deck === undefined ? undefined : plan.decks[pin.deck]?.height);
       const d = legs.flatMap((leg) => distanceOn(leg, { line: `track:${pin.track}`, s: pin.at }) ?? [])[0];
       return height === undefined || d === undefined ? [] : [{ d, height }];
@@ -193,8 +194,8 @@ export function drawPassings(
 /** Names of places whose track the route runs over, above where it passes nearest to them. */
 export function drawPlaces(sheet: ProfileSheet, layout: Layout, legs: readonly Leg[]): Markup {
   const { plan, palette } = sheet;
-  const places = Object.values(plan.labels)
-    .flatMap((label) => {
+  const places = recordsInHand(plan, plan.labels)
+    .flatMap(([, label]) => {
       const passed = placesNear(layout, label.at, label.deck).flatMap((place) =>
         legs.flatMap((leg) => distanceOn(leg, place) ?? []),
       );

@@ -17,6 +17,7 @@ import { setLeg, setTrack } from "../../plan/track-edits.js";
 import { BOUNDS, type Id, type Leg, type Track } from "../../plan/schema.js";
 import { legStationsOf } from "../derive.js";
 import type { Layout } from "../layout.js";
+import { recordsInHand } from "../options.js";
 
 export type HandleKind =
   | "start"
@@ -93,7 +94,7 @@ export function handlesOf(layout: Layout, id: Id, { arm }: HandleWishes): Handle
     const where = { at: at(poseAt(path, turnout.at)), takes: "length", value: turnout.at } as const;
     handles.push({ kind: "turnout", track: id, leg: 0, id: turnout.id, name, ...where });
   }
-  for (const [pin, { track: on, at: s }] of Object.entries(layout.plan.pins)) {
+  for (const [pin, { track: on, at: s }] of recordsInHand(layout.plan, layout.plan.pins)) {
     if (on === id)
       handles.push({
         kind: "pin",

@@ -12,6 +12,7 @@ import { freshId } from "../../plan/fresh-id.js";
 import { addTrack, appendLeg } from "../../plan/track-edits.js";
 import { type Anchor, type Id, type Leg, PATH_FAMILIES, type Plan, type TrackClass } from "../../plan/schema.js";
 import { layLeg } from "../legs.js";
+import { growsInHand } from "../options.js";
 
 export type Family = (typeof PATH_FAMILIES)[number];
 
@@ -55,6 +56,8 @@ export function joinFamilies(plan: Plan, { from, to, radius, class: trackClass }
 export function joinEnds(plan: Plan, wishes: JoinWishes): Edit {
   const { from, to, class: trackClass } = wishes;
   // The end of a track grows; where only the other end is one, that grows instead.
+  const grows = (anchor: Anchor): boolean =>
+    "track" in anchor && anchor.end === "end" && growsInHand(plan, anchor.track);
   if (!grows(from.anchor) && grows(to.anchor)) return joinEnds(plan, { ...wishes, from: to, to: from });
   const leg = joinLeg(wishes);
   if (!joinWay(plan, wishes)) return refused(`no way of that radius joins the two ends`);
@@ -66,5 +69,3 @@ export function joinEnds(plan: Plan, wishes: JoinWishes): Edit {
   const edit = addTrack(plan, id, { class: trackClass, deck: from.deck, start: from.anchor, legs: [leg] });
   return edit.ok ? { ...edit, name: "Join ends" } : edit;
 }
-
-const grows = (anchor: Anchor): boolean => "track" in anchor && anchor.end === "end";

@@ -17,6 +17,7 @@ import { drawDeckBands, drawGrid } from "../../../exchange/svg/profile-ground.js
 import { drawCurvesStrip, drawGrades, drawLine, drawPassings, drawPlaces } from "../../../exchange/svg/profile-line.js";
 import { heightBetween, inField, type ProfileSheet } from "../../../exchange/svg/profile-sheet.js";
 import type { Layout } from "../../../layout/layout.js";
+import { recordsInHand } from "../../../layout/options.js";
 import type { LinePlace } from "../../../layout/line.js";
 import { type Route, routePlaceAt } from "../../../layout/route.js";
 import type { Id, Plan } from "../../../plan/schema.js";
@@ -120,7 +121,7 @@ export interface PinMark {
 
 /** The pins on the route, in order along it. */
 export function pinMarks(plan: Plan, view: ProfileView): PinMark[] {
-  return Object.entries(plan.pins)
+  return recordsInHand(plan, plan.pins)
     .flatMap(([id, pin]): PinMark[] => {
       const height = pin.height ?? plan.decks[pin.deck ?? ""]?.height;
       if (height === undefined) return [];
