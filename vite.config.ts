@@ -26,28 +26,33 @@ const contentPolicy = (): Plugin => ({
   ],
 });
 
-/** Gives the page the address of the script its worker runs: a chunk of the same build, so that both share the core. */
-const WORKER = "/src/editor/reader/worker-entry.ts";
-const readerWorker = (): Plugin => {
+/** Gives the page the addresses of the scripts its workers run: chunks of the same build, so that all share the core. */
+const WORKERS: Readonly<Record<string, { readonly script: string; readonly name: string; readonly says: string }>> = {
+  "virtual:reader": { script: "/src/editor/reader/worker-entry.ts", name: "reader", says: "READER_URL" },
+  "virtual:climber": { script: "/src/editor/climbs/worker-entry.ts", name: "climber", says: "CLIMBER_URL" },
+};
+const workerScripts = (): Plugin => {
   let dev = false;
   return {
-    name: "reader-worker",
+    name: "worker-scripts",
     configResolved: ({ command }) => {
       dev = command === "serve";
     },
-    resolveId: (id) => (id === "virtual:reader" ? `\0${id}` : undefined),
+    resolveId: (id) => (Object.hasOwn(WORKERS, id) ? `\0${id}` : undefined),
     load(id) {
-      if (id !== "\0virtual:reader") return undefined;
-      if (dev) return `export const READER_URL = ${JSON.stringify(WORKER)};`;
-      const chunk = this.emitFile({ type: "chunk", id: `.${WORKER}`, name: "reader" });
-      return `export const READER_URL = import.meta.ROLLUP_FILE_URL_${chunk};`;
+      const worker = id.startsWith("\0") ? WORKERS[id.slice(1)] : undefined;
+      if (!worker) return undefined;
+      const { script, name, says } = worker;
+      if (dev) return `export const ${says} = ${JSON.stringify(script)};`;
+      const chunk = this.emitFile({ type: "chunk", id: `.${script}`, name });
+      return `export const ${says} = import.meta.ROLLUP_FILE_URL_${chunk};`;
     },
   };
 };
 
 export default defineConfig({
   base: "./",
-  plugins: [react(), contentPolicy(), readerWorker()],
+  plugins: [react(), contentPolicy(), workerScripts()],
   build: {
     outDir: "dist/app",
     emptyOutDir: true,

@@ -1,6 +1,7 @@
 /** The page: the sheet with its margins. Top bar, stages, sheet, profile, readings and details, status line. */
 import { lazy, Suspense, useEffect, useMemo, useState } from "react";
 import { useStore } from "zustand";
+import { climbs } from "./climb-store.js";
 import { EditorContext, useEditor, useEditorStore } from "./editor-context.js";
 import { NewPlan } from "./files/NewPlan.js";
 import { Notices } from "./files/Notices.js";
@@ -24,6 +25,7 @@ import { MARGINS, useFolds } from "./use-folds.js";
 import { sections } from "./section-store.js";
 import { usePageKeys } from "./use-page-keys.js";
 
+const ClimbPanel = lazy(() => import("./panels/climbs/ClimbPanel.js"));
 const HelpPage = lazy(() => import("./help/HelpPage.js"));
 const DetailsPanel = lazy(() => import("./panels/DetailsPanel.js"));
 const SectionStrip = lazy(() => import("./panels/SectionStrip.js"));
@@ -52,6 +54,9 @@ function Work({ files }: Pick<PageParts, "files">) {
   const cutting = useStore(sections, (state) => state.open);
   const [height, setHeight] = useProfileHeight(cutting);
   const profileFolded = folded.profile && !cutting;
+  // Climb routes stand in the column while they are looked for.
+  const climbing = useStore(climbs, (state) => state.open);
+  const isFolded = (margin: (typeof MARGINS)[number]): boolean => folded[margin] && !(climbing && margin === "column");
   const dropping = useDroppedFile(files);
   usePageKeys(page);
   useSafeLeaving(files, store);
@@ -63,7 +68,7 @@ function Work({ files }: Pick<PageParts, "files">) {
       className="page"
       data-twin={twin || undefined}
       data-dropping={dropping || undefined}
-      data-folded={MARGINS.filter((margin) => folded[margin]).join(" ")}
+      data-folded={MARGINS.filter(isFolded).join(" ")}
     >
       <TopBar page={page} folded={folded} />
       <StageRail tools={tools} />
@@ -85,9 +90,14 @@ function Work({ files }: Pick<PageParts, "files">) {
           <Profile folded={folded.profile} onFold={() => fold("profile")} />
         )}
       </div>
-      <aside className="column" aria-label="Readings and details" hidden={folded.column}>
+      <aside className="column" aria-label="Readings and details" hidden={isFolded("column")}>
         <ReadingsPanel />
-        <div className="details-place">
+        {climbing && (
+          <Suspense fallback={null}>
+            <ClimbPanel />
+          </Suspense>
+        )}
+        <div className="details-place" hidden={climbing}>
           <UnderlayPanel />
           <Suspense fallback={null}>
             <DetailsPanel />

@@ -6,11 +6,12 @@ import { createStore, type StoreApi } from "zustand/vanilla";
 import type { ClimbEnd, ClimbRequest, ClimbRoute, ClimbStep, Shortfall } from "../climb/request.js";
 import type { Layout } from "../layout/layout.js";
 import type { Route } from "../layout/route.js";
+import { amend } from "../plan/edit.js";
 
 /** Everything of a request; the ends may be picked in either order. */
 export interface ClimbWishes extends Omit<ClimbRequest, "from" | "to"> {
-  readonly from: ClimbEnd | undefined;
-  readonly to: ClimbEnd | undefined;
+  readonly from?: ClimbEnd;
+  readonly to?: ClimbEnd;
 }
 
 /** A search that has been begun. */
@@ -51,7 +52,7 @@ export type ClimbStore = StoreApi<ClimbsState>;
 
 const NOTHING: ClimbsState = {
   open: false,
-  wishes: { from: undefined, to: undefined, class: "main" },
+  wishes: { class: "main" },
   order: undefined,
   search: undefined,
   shown: undefined,
@@ -63,8 +64,11 @@ export const createClimbs = (): ClimbStore => createStore<ClimbsState>()(() => N
 /** The page's own. */
 export const climbs = createClimbs();
 
-export const wish = (store: ClimbStore, change: Partial<ClimbWishes>): void =>
-  store.setState(({ wishes }) => ({ wishes: { ...wishes, ...change } }));
+/** Wishes changed; one given as undefined is wished no longer. */
+export const wish = (
+  store: ClimbStore,
+  change: { readonly [K in keyof ClimbWishes]?: ClimbWishes[K] | undefined },
+): void => store.setState(({ wishes }) => ({ wishes: amend<ClimbWishes>(wishes, change) }));
 
 export const order = (store: ClimbStore, what: "search" | "stop"): void => store.setState({ order: { do: what } });
 

@@ -4,3 +4,8 @@
 declare module "virtual:reader" {
   export const READER_URL: string;
 }
+
+/** And of the script that searches for climb routes. */
+declare module "virtual:climber" {
+  export const CLIMBER_URL: string;
+}

@@ -1,5 +1,6 @@
 /** The profile strip: the heights of a route, above the room's distances, with pins to drag and the pointer's place. */
 import { type PointerEvent, useId, useMemo, useRef, useState } from "react";
+import { useStore } from "zustand";
 import { lengthText, percentText } from "../../drafting/figures.js";
 import { PALETTES } from "../../exchange/svg/palette.js";
 import type { ProfileSheet } from "../../exchange/svg/profile-sheet.js";
@@ -9,6 +10,7 @@ import { straightHeightAt } from "../../layout/profile.js";
 import type { Route } from "../../layout/route.js";
 import { freshId } from "../../plan/fresh-id.js";
 import { setPin } from "../../plan/turnout-edits.js";
+import { climbs } from "../climb-store.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { keyText } from "../sheet/keys.js";
 import { IS_MAC } from "../use-page-keys.js";
@@ -29,7 +31,10 @@ export interface ProfileProps {
 
 export function Profile({ folded, onFold }: ProfileProps) {
   const [held, setHeld] = useState<Held>();
-  const layout = useCalmLayout(held !== undefined);
+  // A route that is looked at takes the place of the chosen one; it is no part of the plan, and nothing of it is dragged.
+  const proposed = useStore(climbs, (state) => state.proposed);
+  const calm = useCalmLayout(held !== undefined);
+  const layout = proposed?.layout ?? calm;
   const selection = useEditor((state) => state.selection);
   const readings = useEditor((state) => state.readings);
   const units = useEditor((state) => state.units);
@@ -37,17 +42,17 @@ export function Profile({ folded, onFold }: ProfileProps) {
   const [choice, setChoice] = useState<RouteChoice>();
   const first = useSameChoice(useMemo(() => firstChoice(readings), [readings]));
   const now = choice ?? first;
-  const chosen = useMemo(() => chosenRoute(layout, now, selection), [layout, now, selection]);
+  const chosen = useMemo(() => chosenRoute(calm, now, selection), [calm, now, selection]);
   const plan = layout.plan;
   const laid = held?.route.stretches.every(({ line }) => layout.lines.has(line)) === true;
-  const route = laid ? held?.route : chosen.ok ? chosen.route : undefined;
+  const route = proposed?.route ?? (laid ? held?.route : chosen.ok ? chosen.route : undefined);
   return (
     <section className="profile" aria-labelledby={title}>
       <header className="profile-head">
         <h2 id={title}>Profile</h2>
-        <RouteChooser choice={now} onChoose={setChoice} />
+        {proposed ? <span>{proposed.name}</span> : <RouteChooser choice={now} onChoose={setChoice} />}
         {route && <Facts layout={layout} route={route} units={units} />}
-        {Object.keys(plan.pins).length > 0 && route && !folded && (
+        {Object.keys(plan.pins).length > 0 && route && !proposed && !folded && (
           <span className="quiet profile-hint">drag a pin, or type its height</span>
         )}
         <button
@@ -64,7 +69,13 @@ export function Profile({ folded, onFold }: ProfileProps) {
         </button>
       </header>
       {!folded && route && (
-        <Strip route={route} layout={layout} scales={laid ? held?.scales : undefined} onHold={setHeld} />
+        <Strip
+          route={route}
+          layout={layout}
+          scales={laid && !proposed ? held?.scales : undefined}
+          fixed={proposed !== undefined}
+          onHold={setHeld}
+        />
       )}
       {!folded && !route && !chosen.ok && <p className="quiet empty">{chosen.message}</p>}
     </section>
@@ -92,6 +103,8 @@ interface Held {
 
 interface StripProps extends Pick<Laid, "layout" | "route"> {
   readonly scales: ProfileSheet | undefined;
+  /** Only to be looked at. */
+  readonly fixed: boolean;
   readonly onHold: (held: Held | undefined) => void;
 }
 
@@ -130,7 +143,7 @@ function Facts({ layout, route, units }: Pick<Laid, "layout" | "route"> & { read
   );
 }
 
-function Strip({ route, layout, scales, onHold }: StripProps) {
+function Strip({ route, layout, scales, fixed, onHold }: StripProps) {
   const store = useEditorStore();
   const theme = useEditor((state) => state.theme);
   const units = useEditor((state) => state.units);
@@ -152,7 +165,7 @@ function Strip({ route, layout, scales, onHold }: StripProps) {
   const addPin = (event: { readonly clientX: number }): void => {
     const place = placeUnder(event);
     const { history, settled } = store.getState();
-    if (!place?.line.startsWith("track:")) return;
+    if (fixed || !place?.line.startsWith("track:")) return;
     const track = place.line.slice("track:".length);
     const id = freshId(history.plan, "pin", Math.random);
     const height = Math.round(heightOn(settled, place.line, place.s) * 10) / 10;
@@ -177,12 +190,14 @@ function Strip({ route, layout, scales, onHold }: StripProps) {
         >
           <DrawnMarkup text={view.markup} />
           <Pointer view={view} />
-          <Pins
-            view={view}
-            pins={pins}
-            onDrag={(dragging) => onHold(dragging ? { route, scales: view.sheet } : undefined)}
-            onType={setTyping}
-          />
+          {!fixed && (
+            <Pins
+              view={view}
+              pins={pins}
+              onDrag={(dragging) => onHold(dragging ? { route, scales: view.sheet } : undefined)}
+              onType={setTyping}
+            />
+          )}
         </svg>
       )}
       {typing && <PinEntry pin={typing} onDone={() => setTyping(undefined)} />}

@@ -1,9 +1,11 @@
 /** Every tool, the arrow first: it is in hand when nothing else is. Within a stage they stand in the rail in this order. */
+import { climbs } from "../climb-store.js";
 import { sections } from "../section-store.js";
 import type { Tool } from "../tool.js";
 import { ARROW, anyTool as tool } from "./arrow.js";
 import { besideTool } from "./beside.js";
 import { bumperTool } from "./bumper.js";
+import { climbRoutesTool } from "./climb-routes.js";
 import { climbTool, levelTool } from "./climb.js";
 import { crossoverTool } from "./crossover.js";
 import { backdropTool } from "./frame-backdrop.js";
@@ -72,4 +74,5 @@ export const TOOLS: readonly Tool[] = [
   tool(pinTool),
   tool(climbTool),
   tool(levelTool),
+  tool(climbRoutesTool(climbs)),
 ];
