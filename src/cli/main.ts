@@ -3,6 +3,7 @@ import { Command, CommanderError } from "commander";
 import { version } from "../../package.json";
 import { checkCommand } from "./commands/check.js";
 import { climbCommand } from "./commands/climb.js";
+import { compareCommand } from "./commands/compare.js";
 import { drawCommand } from "./commands/draw.js";
 import { newCommand } from "./commands/new.js";
 import { profileCommand } from "./commands/profile.js";
@@ -21,6 +22,7 @@ for (const command of [
   sectionCommand(),
   climbCommand(),
   newCommand(),
+  compareCommand(),
   upgradeCommand(),
   schemaCommand(),
 ]) {

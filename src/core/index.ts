@@ -35,6 +35,17 @@ export {
   VERDICTS,
   valueText,
 } from "../exchange/readings-text.js";
+export {
+  type Candidate,
+  candidatesOf,
+  CHANGES,
+  compare,
+  type ComparedCell,
+  type ComparedRow,
+  type Comparison,
+  optionsOf,
+} from "../exchange/compare.js";
+export { limitNamed, limitValueText } from "../exchange/limit-names.js";
 export { DEFAULT_SCALE, type DrawOptions, drawSvg } from "../exchange/svg/draw.js";
 export { PALETTES, type Palette, type Theme } from "../exchange/svg/palette.js";
 export { drawProfileSvg, type ProfileOptions } from "../exchange/svg/profile.js";
@@ -51,6 +62,7 @@ export { heightAt, type Profile, slopeAt } from "../layout/profile.js";
 export { type Cut, deriveSection, type Section } from "../layout/section.js";
 export { operatorsOf, standIn, type Standing } from "../layout/section-sight.js";
 export { findRoute, type Route, type RouteEnd, type Stretch } from "../layout/route.js";
+export { type PlanDifferences, planDifferences, type RecordDifference } from "../plan/differences.js";
 export { type EmptyPlanWishes, emptyPlan } from "../plan/empty-plan.js";
 export { formatLength, type LengthFormat } from "../plan/format-length.js";
 export { parseGrade } from "../plan/grade-text.js";

@@ -3,7 +3,8 @@ import { type KeyboardEvent, useId, useState } from "react";
 import type { SettingPath } from "../../plan/setting-edits.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { quantityText } from "./details/field.js";
-import { isOverruled, limitNamed, limitSetting, limitValue, presetText, restoreLimit, typedLimit } from "./limits.js";
+import { limitNamed } from "../../exchange/limit-names.js";
+import { isOverruled, limitSetting, limitValue, presetText, restoreLimit, typedLimit } from "./limits.js";
 
 export function LimitRow({ path }: { readonly path: SettingPath }) {
   const store = useEditorStore();

@@ -4,59 +4,14 @@ import { type Plan, type Setting, type TrackClass, TRACK_CLASSES } from "../../p
 import { overruleSetting, restoreSetting, OWNER, type SettingPath, settingAt } from "../../plan/setting-edits.js";
 import type { Reading } from "../../readings/reading.js";
 import { usualStandards } from "../../plan/settings.js";
-import { type NumberField, type Quantity, quantityText, typedEdit } from "./details/field.js";
-
-const CLASS_LIMITS = {
-  radius: ["Least radius", "length"],
-  easement: ["Easement", "length"],
-  grade: ["Steepest grade", "grade"],
-  feltGrade: ["Steepest grade felt", "grade"],
-  reverseStraight: ["Straight between reverse curves", "length"],
-  centres: ["Track centres", "length"],
-  turnout: ["Least frog number", "number"],
-} as const satisfies Record<string, readonly [string, Quantity]>;
-
-const PLAIN = {
-  deckSeparation: ["Deck separation", "length"],
-  stagingSeparation: ["Staging separation", "length"],
-  overTrack: ["Clear over track", "length"],
-  trackStructure: ["Structure under climbing track", "length"],
-  roadbedWidth: ["Roadbed width", "length"],
-  verticalCurve: ["Vertical curve, per 1 %", "length"],
-  benchEdge: ["Track to bench edge", "length"],
-  wall: ["Track to wall", "length"],
-  aisle: ["Aisle", "length"],
-  aisleWork: ["Aisle to work in", "length"],
-  aislePass: ["Aisle where two pass", "length"],
-  aisleBackToBack: ["Aisle back to back", "length"],
-  reachUnder: ["Reach lost under a deck", "length"],
-  engine: ["Engine", "length"],
-  trains: ["Trains in staging", "number"],
-  yardWorks: ["A yard works up to", "grade"],
-  spurWorks: ["A spur works up to", "grade"],
-  gateDead: ["Dead rail at a gate", "length"],
-  train: ["Longest train", "length"],
-  averageCar: ["Average car", "length"],
-  curveDrag: ["Curve drag, percent times mm of radius", "number"],
-  curveSlack: ["Throw allowed for in the centres", "length"],
-  tight: ["Tight within this share of a limit", "grade"],
-} as const satisfies Record<string, readonly [string, Quantity]>;
-
-type ClassLimit = keyof typeof CLASS_LIMITS;
-type PlainLimit = keyof typeof PLAIN;
-
-const isKey = <T extends object>(table: T, key: string): key is Extract<keyof T, string> => Object.hasOwn(table, key);
-
-/** What a limit is called, and what is typed for it. */
-export function limitNamed(path: SettingPath): { readonly name: string; readonly quantity: Quantity } {
-  const last = path.split(".").at(-1) ?? "";
-  const [name, quantity] = isKey(CLASS_LIMITS, last)
-    ? CLASS_LIMITS[last]
-    : isKey(PLAIN, last)
-      ? PLAIN[last]
-      : ([path, "number"] as const);
-  return { name, quantity };
-}
+import {
+  CLASS_LIMITS,
+  type ClassLimit,
+  limitNamed,
+  PLAIN_LIMITS,
+  type PlainLimit,
+} from "../../exchange/limit-names.js";
+import { type NumberField, quantityText, typedEdit } from "./details/field.js";
 
 const classLimit = (trackClass: string | undefined, limit: ClassLimit): SettingPath | undefined => {
   const found = TRACK_CLASSES.find((known) => known === trackClass);
@@ -99,6 +54,8 @@ export function limitOfReading(plan: Plan, reading: Reading): SettingPath | unde
   return staging === true ? "stagingSeparation" : "deckSeparation";
 }
 
+const isKey = <T extends object>(table: T, key: string): key is Extract<keyof T, string> => Object.hasOwn(table, key);
+
 /** Limits of one class of track. */
 export const limitsOfClass = (trackClass: TrackClass): SettingPath[] =>
   Object.keys(CLASS_LIMITS).flatMap((limit) =>
@@ -107,7 +64,9 @@ export const limitsOfClass = (trackClass: TrackClass): SettingPath[] =>
 
 /** The settings that hold for every class, those the plan has or its scale begins with. */
 export const plainLimits = (plan: Plan): SettingPath[] =>
-  Object.keys(PLAIN).flatMap((key) => (isKey(PLAIN, key) && limitSetting(plan, key) ? [key as PlainLimit] : []));
+  Object.keys(PLAIN_LIMITS).flatMap((key) =>
+    isKey(PLAIN_LIMITS, key) && limitSetting(plan, key) ? [key as PlainLimit] : [],
+  );
 
 /** A limit's number; undefined where the plan has none. */
 export function limitValue(plan: Plan, path: SettingPath): number | undefined {
