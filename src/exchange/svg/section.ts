@@ -3,18 +3,15 @@
  *
  * Always holds: equal input gives equal text; names appear only as escaped text; one scale serves widths and heights.
  */
-import type { Ink } from "../../drafting/batch.js";
 import { lengthText, type Units } from "../../drafting/figures.js";
 import { sectionMargins } from "../../drafting/section-dimensions.js";
 import { sectionLayers, type SectionLook } from "../../drafting/section-drawing.js";
-import type { SectionHatch, SectionMark, SectionPlace } from "../../drafting/section-marks.js";
-import type { Point } from "../../geometry/pose.js";
 import type { Plan } from "../../plan/schema.js";
 import type { Section } from "../../layout/section.js";
 import { element, escapeText, figure, group, type Markup } from "./markup.js";
-import { inkOf, PALETTES, type Palette, type Theme } from "./palette.js";
-import { paperLine } from "./shapes.js";
-import { dash, lettered, penFor, PEN_ON_SCREEN, px, type Sheet, textWidth } from "./sheet.js";
+import { PALETTES, type Theme } from "./palette.js";
+import { hatchDefs, paintLayers } from "./section-paint.js";
+import { lettered, penFor, PEN_ON_SCREEN, px, type Sheet, textWidth } from "./sheet.js";
 import { DEFAULT_SCALE } from "./draw.js";
 
 export interface SectionOptions {
@@ -94,17 +91,7 @@ export function sectionMarkup(sheet: Sheet, section: Section, { units, standing,
     standing,
     close: fit !== undefined,
   });
-  return (
-    element("defs", {}, ...HATCHES.map((name) => hatchOf(sheet, name))) +
-    layers
-      .map(({ name, marks }) =>
-        group(
-          { "data-layer": name },
-          marks.map((mark) => paint(sheet, mark)),
-        ),
-      )
-      .join("")
-  );
+  return hatchDefs(sheet) + paintLayers(sheet, layers);
 }
 
 function heading(sheet: Sheet, section: Section, { units, standing }: SectionOptions): Markup {
@@ -130,63 +117,3 @@ function heading(sheet: Sheet, section: Section, { units, standing }: SectionOpt
     }),
   ]);
 }
-
-const HATCHES: readonly SectionHatch[] = ["lower-edge", "upper-edge", "staging-edge", "wall"];
-/** Between the lines of a hatch, px: structure closer than walls, since its bodies are thin. */
-const STEP = { deck: 4, wall: 5 } as const;
-
-function hatchOf(sheet: Sheet, name: SectionHatch): Markup {
-  const wall = name === "wall";
-  const step = px(sheet, wall ? STEP.wall : STEP.deck);
-  const stroke = { stroke: inkOf(sheet.palette, name), "stroke-width": px(sheet, wall ? 0.7 : 0.6) };
-  return element(
-    "pattern",
-    {
-      id: `section-${name}`,
-      width: step,
-      height: step,
-      patternUnits: "userSpaceOnUse",
-      patternTransform: `rotate(${wall ? 45 : -45})`,
-    },
-    element("line", { x1: step / 2, y1: 0, x2: step / 2, y2: step, ...stroke }),
-  );
-}
-
-const onPaper = (sheet: Sheet, { x, y, right = 0, down = 0 }: SectionPlace): Point => ({
-  x: sheet.origin.x + x / sheet.scale + px(sheet, right),
-  y: sheet.origin.y - y / sheet.scale + px(sheet, down),
-});
-
-function paint(sheet: Sheet, mark: SectionMark): Markup {
-  const { palette } = sheet;
-  if (mark.kind === "text") {
-    const { at, text, ink, halo, ...style } = mark;
-    return lettered(sheet, onPaper(sheet, at), text, {
-      ...style,
-      colour: inkOf(palette, ink),
-      ...(halo && { halo: inkOf(palette, halo) }),
-    });
-  }
-  if (mark.kind === "ring") {
-    const { x, y } = onPaper(sheet, mark.at);
-    const stroke = { stroke: inkOf(palette, mark.ink), "stroke-width": px(sheet, mark.weight) };
-    return element("circle", {
-      cx: x,
-      cy: y,
-      r: px(sheet, mark.radius),
-      fill: colourOr(palette, mark.fill),
-      ...stroke,
-    });
-  }
-  const d = `${paperLine(...mark.points.map((p) => onPaper(sheet, p)))}${mark.closed ? "Z" : ""}`;
-  const stroke = {
-    stroke: mark.ink && inkOf(palette, mark.ink),
-    "stroke-width": mark.weight === undefined ? undefined : px(sheet, mark.weight),
-    "stroke-dasharray": mark.dash && dash(sheet, mark.dash),
-  };
-  if (!mark.hatch) return element("path", { d, fill: colourOr(palette, mark.fill), ...stroke });
-  const ground = mark.fill ? element("path", { d, fill: inkOf(palette, mark.fill) }) : "";
-  return ground + element("path", { d, fill: `url(#section-${mark.hatch})`, ...stroke });
-}
-
-const colourOr = (palette: Palette, ink: Ink | undefined): string => (ink ? inkOf(palette, ink) : "none");
