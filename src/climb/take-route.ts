@@ -3,7 +3,8 @@
  * its own that is then in hand.
  */
 import { done, type Edit } from "../plan/edit.js";
-import { addAndChoose, asOption } from "../plan/option-edits.js";
+import { addAndChoose } from "../plan/option-edits.js";
+import { asOption } from "../plan/option-in-hand.js";
 import type { Plan } from "../plan/schema.js";
 import type { ClimbRoute } from "./request.js";
 

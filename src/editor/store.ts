@@ -12,6 +12,8 @@ import type { Box } from "../geometry/bounds.js";
 import { deriveLayout } from "../layout/derive.js";
 import type { Layout } from "../layout/layout.js";
 import type { LinePlace } from "../layout/line.js";
+import { optionOf } from "../plan/option-records.js";
+import { asOption, changedForAllText } from "../plan/option-in-hand.js";
 import type { Edit } from "../plan/edit.js";
 import * as past from "../plan/history.js";
 import type { Id, Plan } from "../plan/schema.js";
@@ -70,7 +72,7 @@ export interface EditorActions {
   readonly open: (plan: Plan, fileName: string, saved: boolean) => void;
   /** The plan has been written to its file; the one named, where more has been done since. */
   readonly markSaved: (fileName?: string, plan?: Plan) => void;
-  /** Applies an edit as one step; a refused one is said. Returns whether it was done. */
+  /** Applies an edit as one step, what it adds belonging to the option in hand; a refused one is said. Returns whether it was done. */
   readonly edit: (edit: Edit, key?: string) => boolean;
   /** Shows an edit without making it, as while something is dragged in a panel; a refused one is said. */
   readonly preview: (edit: Edit) => void;
@@ -232,16 +234,21 @@ export function createEditor(options: EditorOptions): EditorStore {
       markSaved(fileName, plan) {
         set({ saved: plan ?? get().history.plan, ...(fileName !== undefined && { fileName }) });
       },
-      edit(edit, key) {
+      edit(wanted, key) {
+        const before = get().history.plan;
+        const edit = asOption(wanted, before, before.option);
         if (!edit.ok) {
           adopt(past.abandon(get().history), { said: edit.message });
           return false;
         }
-        adopt(past.commit(get().history, edit.name, edit.plan, key), { said: "" });
+        const said = before.option === undefined ? "" : changedForAllText(before, edit.plan);
+        adopt(past.commit(get().history, edit.name, edit.plan, key), { said });
         refreshShow();
         return true;
       },
-      preview(edit) {
+      preview(wanted) {
+        const { plan: before } = get().history;
+        const edit = asOption(wanted, before, before.option);
         if (edit.ok) adopt(past.preview(get().history, edit.name, edit.plan));
         else set({ said: edit.message });
       },
@@ -333,6 +340,7 @@ function firstDeck(plan: Plan): Id {
 function stillThere(plan: Plan, item: Selected): boolean {
   if (item.kind === "record") {
     if (!Object.hasOwn(plan[item.collection], item.id)) return false;
+    if (![undefined, plan.option].includes(optionOf(plan, item))) return false;
     return item.leg === undefined || item.leg < (plan.tracks[item.id]?.legs.length ?? 0);
   }
   if (item.kind === "wall") return item.wall < plan.room.outline.length;

@@ -24,8 +24,8 @@ export type Edit =
       /** For people, as the undo button names it. */
       readonly name: string;
       readonly plan: Plan;
-      /** What it adds is a part of what was there, and belongs to all options or to one as that does. */
-      readonly divides?: true;
+      /** Whose the records are that it adds is settled: those that name no option belong to all. */
+      readonly owned?: true;
     }
   | { readonly ok: false; readonly message: string };
 

@@ -11,15 +11,13 @@ import { freshId } from "./fresh-id.js";
 import {
   canBelong,
   describeRecord,
-  OPTION_COLLECTIONS,
-  type OptionCollection,
   optionName,
   optionOf,
   type OptionRef,
   recordsOfOption,
   strayReferences,
-  strayText,
 } from "./option-records.js";
+import { withOption } from "./option-in-hand.js";
 import { allReferences, mapReferences } from "./references.js";
 import type { Id, Plan } from "./schema.js";
 import { chooseOption } from "./setting-edits.js";
@@ -61,56 +59,6 @@ export function freeOptionName(plan: Plan, like?: string): string {
   const numbered = Array.from({ length: Object.keys(plan.options).length + 1 }, (_, i) => `${stem} ${i + 2}`);
   const names = like === undefined ? [...letters, ...numbered] : numbered;
   return names.find((name) => nameFault(plan, name) === undefined) ?? stem;
-}
-
-/**
- * Every record an edit adds belongs to an option, where the option is there and the record says nothing else. With
- * undefined they belong to all. Refused where the edit leaves a record hanging on another option's.
- * `before` is the plan the edit was made from.
- */
-export function asOption(edit: Edit, before: Plan, option: Id | undefined): Edit {
-  if (!edit.ok || edit.plan === before) return edit;
-  const there = option !== undefined && Object.hasOwn(edit.plan.options, option);
-  let plan = edit.plan;
-  if (there && edit.divides === undefined) {
-    for (const collection of OPTION_COLLECTIONS) plan = withNewOnesIn(plan, collection, before, option);
-  }
-  const strays = strayReferences(plan);
-  const was = strayReferences(before);
-  if (strays.length > was.length) {
-    const known = new Set(was.map(({ from, to }) => `${printRef(from)} ${printRef(to)}`));
-    const fresh = strays.find(({ from, to }) => !known.has(`${printRef(from)} ${printRef(to)}`));
-    if (fresh) return refused(strayText(plan, fresh));
-  }
-  return plan === edit.plan ? edit : { ...edit, plan };
-}
-
-function withNewOnesIn(plan: Plan, collection: OptionCollection, before: Plan, option: Id): Plan {
-  const was = before[collection];
-  const is = plan[collection];
-  if (was === is) return plan;
-  const added = Object.keys(is).filter((id) => !Object.hasOwn(was, id) && is[id]?.option === undefined);
-  return withOption(
-    plan,
-    added.map((id) => ({ collection, id })),
-    option,
-  );
-}
-
-/** The plan with these records belonging to an option, or to all; every other record as it was. */
-function withOption(plan: Plan, refs: readonly OptionRef[], option: Id | undefined): Plan {
-  let next = plan;
-  for (const collection of OPTION_COLLECTIONS) {
-    const ids = refs.flatMap((ref) => (ref.collection === collection ? [ref.id] : []));
-    if (ids.length === 0) continue;
-    const records: Record<Id, Plan[OptionCollection][string]> = { ...next[collection] };
-    for (const id of ids) {
-      const record = records[id];
-      if (record) records[id] = amend<Plan[OptionCollection][string]>(record, { option });
-    }
-    next = { ...next, [collection]: records };
-  }
-  return next;
 }
 
 /** A copy of an option with records of its own. Without `name` it is called after the first. */
@@ -221,17 +169,6 @@ function linksOf(plan: Plan): {
     add(dependants, to, from);
   }
   return { supports, dependants };
-}
-
-/** Records of all options that an edit changed or removed: it did so for every option. */
-export function changedForAll(before: Plan, after: Plan): OptionRef[] {
-  return OPTION_COLLECTIONS.flatMap((collection) => {
-    const [was, is] = [before[collection], after[collection]];
-    if (was === is) return [];
-    return Object.keys(was).flatMap((id) =>
-      was[id] !== is[id] && was[id]?.option === undefined && is[id]?.option === undefined ? [{ collection, id }] : [],
-    );
-  });
 }
 
 const noSuch = (option: Id): Edit => refused(`there is no option "${option}"`);

@@ -5,6 +5,7 @@ import type { Layout } from "../../src/layout/layout.js";
 import { printRef } from "../../src/plan/collections.js";
 import { done, type Edit, putRecord } from "../../src/plan/edit.js";
 import * as options from "../../src/plan/option-edits.js";
+import { asOption, changedForAll } from "../../src/plan/option-in-hand.js";
 import { optionOf, recordsOfOption, strayReferences } from "../../src/plan/option-records.js";
 import { danglingReferences } from "../../src/plan/references.js";
 import { type Id, type Plan, planSchema } from "../../src/plan/schema.js";
@@ -142,35 +143,31 @@ describe("names", () => {
 
 describe("what an edit adds", () => {
   test("belongs to the option in hand; what was there stays whose it was", () => {
-    const edit = options.asOption(addTrack(inA, "new", spur("points")), inA, "climb-a");
+    const edit = asOption(addTrack(inA, "new", spur("points")), inA, "climb-a");
     expect(after(edit).tracks["new"]?.option).toBe("climb-a");
     expect(after(edit).tracks["main"]).toBe(hillPlan.tracks["main"]);
-    expect(
-      after(options.asOption(addTrack(inA, "new", spur("points")), inA, undefined)).tracks["new"]?.option,
-    ).toBeUndefined();
+    expect(after(asOption(addTrack(inA, "new", spur("points")), inA, undefined)).tracks["new"]?.option).toBeUndefined();
     const refusedEdit: Edit = { ok: false, message: "no" };
-    expect(options.asOption(refusedEdit, inA, "climb-a")).toBe(refusedEdit);
+    expect(asOption(refusedEdit, inA, "climb-a")).toBe(refusedEdit);
   });
 
   test("hangs on nothing of another option", () => {
-    const own = after(options.asOption(putRecord(inA, "turnouts", "t", points("main")), inA, "climb-a"));
+    const own = after(asOption(putRecord(inA, "turnouts", "t", points("main")), inA, "climb-a"));
     const inB = after(chooseOption(own, "climb-b"));
-    expect(message(options.asOption(addTrack(inB, "new", spur("t")), inB, "climb-b"))).toBe(
+    expect(message(asOption(addTrack(inB, "new", spur("t")), inB, "climb-b"))).toBe(
       "track new of Climb B hangs on turnout t of Climb A: that is there with this option only",
     );
-    const common = options.asOption(setTrack(own, "main", { start: { turnout: "t" } }), own, "climb-a");
+    const common = asOption(setTrack(own, "main", { start: { turnout: "t" } }), own, "climb-a");
     expect(message(common)).toBe(
       "track Main of all options hangs on turnout t of Climb A: that is there with this option only",
     );
-    expect(options.asOption(addTrack(own, "new", spur("t")), own, "climb-a").ok).toBe(true);
+    expect(asOption(addTrack(own, "new", spur("t")), own, "climb-a").ok).toBe(true);
   });
 
   test("tells what it changed for every option", () => {
     const changed = after(setTrack(inA, "main", { class: "branch" }));
-    expect(options.changedForAll(inA, changed).map(printRef)).toEqual(["tracks.main"]);
-    expect(
-      options.changedForAll(inA, after(options.asOption(addTrack(inA, "n", spur("points")), inA, "climb-a"))),
-    ).toEqual([]);
+    expect(changedForAll(inA, changed).map(printRef)).toEqual(["tracks.main"]);
+    expect(changedForAll(inA, after(asOption(addTrack(inA, "n", spur("points")), inA, "climb-a")))).toEqual([]);
   });
 });
 
@@ -187,11 +184,7 @@ describe("moved into an option", () => {
   });
   test("a third option's records are in the way, decks belong to all, and gone options are gone", () => {
     const third = after(
-      options.asOption(
-        putRecord(withOptions, "pins", "p", { track: "climb", at: 5, height: 9 }),
-        withOptions,
-        "climb-b",
-      ),
+      asOption(putRecord(withOptions, "pins", "p", { track: "climb", at: 5, height: 9 }), withOptions, "climb-b"),
     );
     expect(message(options.moveToOption(third, [{ collection: "tracks", id: "climb" }], "climb-a"))).toBe(
       "height pin p of Climb B hangs on track climb",
@@ -213,7 +206,7 @@ describe("removed and taken for good", () => {
     tracks: { ...withOptions.tracks, late: spur("t") },
   };
   test("an option goes with its records and is no longer chosen", () => {
-    const own = after(options.asOption(putRecord(inA, "turnouts", "t", points("main")), inA, "climb-a"));
+    const own = after(asOption(putRecord(inA, "turnouts", "t", points("main")), inA, "climb-a"));
     const gone = after(options.deleteOption(own, "climb-a"));
     expect(Object.keys(gone.options)).toEqual(["climb-b"]);
     expect(gone.turnouts).toEqual(hillPlan.turnouts);

@@ -14,7 +14,8 @@ import { planChanges } from "../../plan/changes.js";
 import type { Ref } from "../../plan/collections.js";
 import { amendRecord, andThen, done, type Edit, putRecord, recordAt, renameRecord } from "../../plan/edit.js";
 import { freshId } from "../../plan/fresh-id.js";
-import { addAndChoose, asOption } from "../../plan/option-edits.js";
+import { addAndChoose } from "../../plan/option-edits.js";
+import { asOption } from "../../plan/option-in-hand.js";
 import { OPTION_COLLECTIONS, type OptionCollection } from "../../plan/option-records.js";
 import type { Collection, Id, Plan, TrackClass } from "../../plan/schema.js";
 import { readingKey } from "../../readings/reading.js";
@@ -77,7 +78,7 @@ export function takeRoute(
   for (const ref of records) edit = andThen(edit, (plan) => copied(plan, found, ref));
   edit = andThen(edit, (plan) => named(plan, track, name), `Take ${name}`);
   if (!edit.ok || !ground.ok) return { edit, track, name };
-  edit = as === "option" ? asOption(edit, before, chosen?.option) : { ...edit, divides: true };
+  edit = as === "option" ? asOption(edit, before, chosen?.option) : { ...edit, owned: true };
   if (edit.ok && !looksAlike(searched, ground.plan)) edit = rechecked(edit, deriveLayout(ground.plan, present), track);
   return { edit, track, name };
 }

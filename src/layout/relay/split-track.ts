@@ -63,7 +63,7 @@ export function splitTrack(layout: Layout, id: Id, at: Millimetres, second?: Id)
     [`track:${other}` as const, slicePath(path, at, path.length)],
   ]);
   return liesAsBefore(layout, edit.plan, wanted)
-    ? { ...edit, divides: true }
+    ? { ...edit, owned: true }
     : refused("parted there, the track could not lie as it lies");
 }
 
