@@ -11,6 +11,7 @@
 import { samePose } from "../geometry/pose.js";
 import { indexBoxes } from "../geometry/search.js";
 import type { Millimetres, Radians } from "../geometry/units.js";
+import { changedKeys } from "./changed-keys.js";
 import type { Line, LineKey } from "./line.js";
 import { type SelfRule, tracePasses } from "./meetings-passes.js";
 import { runsOf } from "./meetings-runs.js";
@@ -47,6 +48,14 @@ export interface Meetings {
   readonly only?: ReadonlySet<LineKey> | undefined;
   /** Pairs that meet. */
   readonly pairs: readonly Pair[];
+  /** The same by their first line; a group in which nothing changed is the object it was. */
+  readonly groups: ReadonlyMap<LineKey, MeetingGroup>;
+}
+
+/** Pairs and meetings that have their first line in common, in the order of the second lines. */
+export interface MeetingGroup {
+  readonly pairs: readonly Pair[];
+  readonly meetings: readonly Meeting[];
 }
 
 /** Two lines, their heights, and where they meet. */
@@ -73,6 +82,8 @@ export function deriveMeetings(
 ): Meetings {
   const before = previous?.reach === reach && (only || !previous.only) ? previous : undefined;
   if (before && !only && before.lines === lines && before.profiles === profiles) return { ...before, computed: 0 };
+  const again = before && !only && !before.only ? meetingsAgain(lines, profiles, reach, before) : undefined;
+  if (again) return again;
   const order = new Map<LineKey, number>();
   for (const key of lines.keys()) order.set(key, order.size);
   const byFirst: Pair[][] = Array.from({ length: order.size }, () => []);
@@ -92,9 +103,108 @@ export function deriveMeetings(
     const pair = compare(a, b, profiles, reach);
     if (pair.meetings.length > 0) keep(pair);
   }
-  for (const partners of byFirst) partners.sort((p, q) => (order.get(p.b.key) ?? 0) - (order.get(q.b.key) ?? 0));
-  const pairs = byFirst.flat();
-  return { meetings: pairs.flatMap((pair) => pair.meetings), computed, lines, profiles, reach, only, pairs };
+  const groups = new Map<LineKey, MeetingGroup>();
+  for (const partners of byFirst) {
+    const [first] = partners;
+    if (first) groups.set(first.a.key, groupOf(partners, order));
+  }
+  return { ...flat(groups), computed, lines, profiles, reach, only, groups };
+}
+
+function groupOf(pairs: Pair[], order: ReadonlyMap<LineKey, number>): MeetingGroup {
+  pairs.sort((p, q) => (order.get(p.b.key) ?? 0) - (order.get(q.b.key) ?? 0));
+  return { pairs, meetings: pairs.flatMap((pair) => pair.meetings) };
+}
+
+function flat(groups: ReadonlyMap<LineKey, MeetingGroup>): Pick<Meetings, "meetings" | "pairs"> {
+  const all: { meetings: Meeting[]; pairs: Pair[] } = { meetings: [], pairs: [] };
+  for (const { meetings, pairs } of groups.values()) {
+    for (const meeting of meetings) all.meetings.push(meeting);
+    for (const pair of pairs) all.pairs.push(pair);
+  }
+  groupsOf.set(all.meetings, groups);
+  return all;
+}
+
+const groupsOf = new WeakMap<readonly Meeting[], ReadonlyMap<LineKey, MeetingGroup>>();
+
+/** The meetings of a layout by their first line, in its order; nothing for a list that came another way (copied, sent). */
+export const meetingGroups = (meetings: readonly Meeting[]): ReadonlyMap<LineKey, MeetingGroup> | undefined =>
+  groupsOf.get(meetings);
+
+/** More lines than this are looked for in a tree. */
+const FEW_LINES = 40;
+
+/** The meetings of before, where the same lines are there and few of them changed; undefined where it is otherwise. */
+function meetingsAgain(
+  lines: ReadonlyMap<LineKey, Line>,
+  profiles: ReadonlyMap<LineKey, Profile>,
+  reach: Millimetres,
+  before: Meetings,
+): Meetings | undefined {
+  const moved = changedKeys(before.lines, lines);
+  const lifted = moved && moved.size <= FEW_LINES ? changedKeys(before.profiles, profiles) : undefined;
+  if (!moved || !lifted) return undefined;
+  let computed = 0;
+  /** Pairs of first lines of which something changed. */
+  const touched = new Map<LineKey, Pair[]>();
+  for (const [key, { pairs }] of before.groups) {
+    if (!pairs.some(({ a, b }) => [a, b].some((line) => moved.has(line.key) || lifted.has(line.key)))) continue;
+    const left: Pair[] = [];
+    for (const pair of pairs) {
+      if (moved.has(pair.a.key) || moved.has(pair.b.key)) continue;
+      const levelled = withHeights(pair, profiles);
+      if (levelled !== pair) computed++;
+      left.push(levelled);
+    }
+    touched.set(key, left);
+  }
+  for (const [a, b] of pairsOf(moved, lines, reach)) {
+    computed++;
+    const pair = compare(a, b, profiles, reach);
+    if (pair.meetings.length === 0) continue;
+    const own = touched.get(a.key) ?? [...(before.groups.get(a.key)?.pairs ?? [])];
+    own.push(pair);
+    touched.set(a.key, own);
+  }
+  const order = new Map<LineKey, number>();
+  for (const key of touched.size > 0 ? lines.keys() : []) order.set(key, order.size);
+  const groups = new Map<LineKey, MeetingGroup>(before.groups);
+  let sameFirsts = true;
+  for (const [key, pairs] of touched) {
+    if (pairs.length === 0) groups.delete(key);
+    else {
+      sameFirsts &&= groups.has(key);
+      groups.set(key, groupOf(pairs, order));
+    }
+  }
+  const inOrder = sameFirsts
+    ? groups
+    : new Map([...groups].sort(([p], [q]) => (order.get(p) ?? 0) - (order.get(q) ?? 0)));
+  return { ...flat(inOrder), computed, lines, profiles, reach, only: undefined, groups: inOrder };
+}
+
+/** Pairs of a few lines with all whose boxes come within reach, each once. */
+function* pairsOf(
+  few: ReadonlySet<LineKey>,
+  lines: ReadonlyMap<LineKey, Line>,
+  reach: Millimetres,
+): Generator<readonly [Line, Line]> {
+  const wanted = [...few].flatMap((key) => lines.get(key) ?? []).filter((line) => runsOf(line).step <= COARSEST);
+  if (wanted.length === 0) return;
+  for (const other of lines.values()) {
+    const { bounds, step } = runsOf(other);
+    if (step > COARSEST) continue;
+    for (const line of wanted) {
+      const own = runsOf(line).bounds;
+      if (bounds[0] > own[2] + reach || bounds[2] < own[0] - reach) continue;
+      if (bounds[1] > own[3] + reach || bounds[3] < own[1] - reach) continue;
+      // Of two that both changed the pair is told by the first by key.
+      if (other !== line && few.has(other.key) && other.key < line.key) continue;
+      if (other !== line) yield line.key < other.key ? [line, other] : [other, line];
+      else if (mayMeetItself(line, reach)) yield [line, line];
+    }
+  }
 }
 
 /** Pairs of lines whose boxes come within reach and of which at least one is not what it was, or was not asked for. */

@@ -7,15 +7,23 @@ import { type Area, uniteAreas } from "../geometry/areas.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
-import type { Deck, Id } from "../plan/schema.js";
+import type { Deck, Id, Plan } from "../plan/schema.js";
 import { ON_DECK } from "../layout/on-deck.js";
 import type { DeckBenches } from "./deck-benches.js";
 import { rememberBeside, sameItems } from "./remember.js";
 
 /** Undefined where none of those decks has a bench. */
 export function benchUnder(layout: Layout, benches: DeckBenches, line: Line): PreparedArea | undefined {
-  const heights = layout.profiles.get(line.key);
-  const own = layout.plan.decks[line.deck];
+  return carrierOf(layout.plan.decks, benches, line, layout.profiles.get(line.key));
+}
+
+export function carrierOf(
+  decks: Plan["decks"],
+  benches: DeckBenches,
+  line: Line,
+  heights: Profile | undefined,
+): PreparedArea | undefined {
+  const own = decks[line.deck];
   return heights && own && carrying(heights, line.deck, own, benches);
 }
 

@@ -8,12 +8,12 @@ import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import { heightAt, type Profile } from "../layout/profile.js";
-import type { DeckSpace } from "../layout/space.js";
 import type { Deck } from "../plan/schema.js";
 import { ON_DECK } from "../layout/on-deck.js";
 import type { DeckBenches } from "./deck-benches.js";
 import { joinedEnds } from "./joined-ends.js";
-import { remember, rememberBeside } from "./remember.js";
+import { foundByLine, type LineContext } from "./line-context.js";
+import { rememberPair } from "./remember.js";
 import type { Measured } from "./rule.js";
 
 /** Part of a line under a deck, sample by sample, short of the clearance throughout or nowhere. */
@@ -29,12 +29,13 @@ interface Passage {
 
 /** The worst place of every line under every deck above it; `enough` is the clearance with the plan's margin. */
 export function decksOverTrack(layout: Layout, benches: DeckBenches, enough: Millimetres): Measured[] {
-  return benches.flatMap((deck) => {
+  const byLine = passagesByLine(layout, benches, enough);
+  return benches.flatMap((deck, n) => {
     const passages = new Map<LineKey, readonly Passage[]>();
-    for (const line of layout.lines.values()) {
-      const profile = layout.profiles.get(line.key);
-      const own = profile && bySpace(deck.space)(profile, line, enough, deck.deck, deck.bench);
-      if (own && own.length > 0) passages.set(line.key, own);
+    let i = 0;
+    for (const key of layout.lines.keys()) {
+      const own = byLine[i++]?.[n];
+      if (own && own.length > 0) passages.set(key, own);
     }
     const open = openCuts(layout, passages);
     return [...passages].flatMap(([key, own]) => {
@@ -47,10 +48,10 @@ export function decksOverTrack(layout: Layout, benches: DeckBenches, enough: Mil
   });
 }
 
-const bySpace = remember((space: DeckSpace) =>
-  rememberBeside((profile: Profile, line: Line, enough: Millimetres, deck: Deck, bench: PreparedArea) =>
-    space.bench.length > 0 ? findPassages(profile, line, deck, bench, enough) : [],
-  ),
+/** Passages of a line under each of the decks. */
+const passagesByLine = foundByLine(
+  ({ line, heights }: LineContext, benches: DeckBenches, enough: Millimetres): readonly (readonly Passage[])[] =>
+    heights ? benches.map(({ deck, bench }) => findPassages(heights, line, deck, bench, enough)) : [],
 );
 
 function findPassages(
@@ -104,7 +105,7 @@ function openCuts(layout: Layout, passages: ReadonlyMap<LineKey, readonly Passag
   };
   for (const [key, own] of passages) for (const p of own) if (p.surfaces) add(p, layout.lines.get(key));
   if (open.size === 0) return open;
-  const routes = routesByHost(layout);
+  const routes = routesByHost(layout.turnouts, layout.slips);
   const at = (line: Line, s: Millimetres): Passage | undefined =>
     passages.get(line.key)?.find((p) => sampleS(line, p.first - 1) <= s && s <= sampleS(line, p.last + 1));
   for (let passage = queue.pop(); passage; passage = queue.pop()) {
@@ -125,9 +126,10 @@ function openCuts(layout: Layout, passages: ReadonlyMap<LineKey, readonly Passag
     const turnout = line.kind === "turnout" ? layout.turnouts.get(line.id) : undefined;
     const host = turnout && layout.lines.get(turnout.host);
     if (turnout && host && passage.first === 0) add(at(host, turnout.departs), host);
-    for (const { departs, route, end } of routes.get(line.key) ?? []) {
-      const own = passages.get(route.key);
-      if (at(line, departs) === passage)
+    for (const { departs, route: key, end } of routes.get(line.key) ?? []) {
+      const own = passages.get(key);
+      const route = layout.lines.get(key);
+      if (route && at(line, departs) === passage)
         add(end === "start" ? own?.find((p) => p.first === 0) : own?.findLast((p) => endsAtEnd(p, route)), route);
     }
   }
@@ -143,24 +145,25 @@ function sampleS({ samples, path }: Line, i: number): Millimetres {
 /** A route of a turnout or slip, where it leaves the track it lies on, and by which of its ends. */
 interface Leaving {
   readonly departs: Millimetres;
-  readonly route: Line;
+  readonly route: LineKey;
   readonly end: "start" | "end";
 }
 
-function routesByHost(layout: Layout): Map<LineKey, Leaving[]> {
+const routesByHost = rememberPair((turnouts: Layout["turnouts"], slips: Layout["slips"]): Map<LineKey, Leaving[]> => {
   const result = new Map<LineKey, Leaving[]>();
-  const leaves = (host: LineKey, departs: Millimetres, line: LineKey, end: "start" | "end"): void => {
-    const route = layout.lines.get(line);
-    if (route) result.set(host, [...(result.get(host) ?? []), { departs, route, end }]);
+  const leaves = (host: LineKey, departs: Millimetres, route: LineKey, end: "start" | "end"): void => {
+    const own = result.get(host);
+    if (own) own.push({ departs, route, end });
+    else result.set(host, [{ departs, route, end }]);
   };
-  for (const { host, departs, routes } of layout.turnouts.values()) {
+  for (const { host, departs, routes } of turnouts.values()) {
     for (const { line } of routes) leaves(host, departs, line, "start");
   }
-  for (const { routes } of layout.slips.values()) {
+  for (const { routes } of slips.values()) {
     for (const { line, start, end } of routes) {
       leaves(start.line, start.s, line, "start");
       leaves(end.line, end.s, line, "end");
     }
   }
   return result;
-}
+});

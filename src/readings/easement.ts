@@ -5,11 +5,11 @@
  * nor curves so wide that nobody could lay the difference.
  */
 import { limitsOf } from "../plan/class-limits.js";
-import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Plan } from "../plan/schema.js";
 import { easementShift, NEM_113_DISPENSABLE } from "../standards/easements.js";
-import { endCurvatures, joinedEnds } from "./joined-ends.js";
+import { endCurvatures } from "./joined-ends.js";
+import { foundByLine, type LineContext } from "./line-context.js";
 import { remember } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -44,41 +44,45 @@ export const easement: Rule = {
   id: "easement",
   take(input) {
     const { plan, layout } = input;
-    const measured: Measured[] = [];
-    for (const line of layout.lines.values()) {
-      const limits = limitsOf(plan, line.class);
-      if (limits.easement.value <= 0) continue;
-      const asked = limits.easement.value * limits.radius.value;
-      const add = ({ s, change, length }: Change): void => {
-        if (dispensable(plan, asked, change)) return;
-        const value = length / (change * limits.radius.value);
-        measured.push(length > 0 ? { value, line, s } : { value, line, s, note: "curvature jumps" });
-      };
-      for (const change of changesOf(line)) add(change);
-      for (const change of jumpsAtEnds(plan, layout, line)) add(change);
-    }
+    const measured = easementsByLine(layout, plan.standards, plan.scale).flat();
     const head = { id: "easement", label: "Easement", unit: "mm", bound: "least", margin: 0 } as const;
     return readingByClass(input, head, (limits) => limits.easement, measured);
   },
 };
 
+const easementsByLine = foundByLine(
+  ({ line, joined }: LineContext, standards: Plan["standards"], scale: Plan["scale"]): readonly Measured[] => {
+    const limits = limitsOf({ standards }, line.class);
+    if (limits.easement.value <= 0) return [];
+    const asked = limits.easement.value * limits.radius.value;
+    return [...changesOf(line), ...jumpsAtEnds(standards, line, joined)].flatMap(
+      ({ s, change, length }): Measured[] => {
+        if (dispensable({ standards, scale }, asked, change)) return [];
+        const value = length / (change * limits.radius.value);
+        return [length > 0 ? { value, line, s } : { value, line, s, note: "curvature jumps" }];
+      },
+    );
+  },
+);
+
 /**
  * Whether a change of curvature needs no easing: where the easement asked for, `asked` (length times radius) over the
  * radius, would hardly move the curve; or by NEM 113 (2016, read), which lets curves of over 60 gauges do without.
  */
-function dispensable({ standards, scale }: Plan, asked: number, change: number): boolean {
+function dispensable({ standards, scale }: Pick<Plan, "standards" | "scale">, asked: number, change: number): boolean {
   const radius = 1 / change;
   if (standards.body === "NEM" && radius > NEM_113_DISPENSABLE * scale.gauge) return true;
   return easementShift(asked / radius, radius) < LEAST_SHIFT;
 }
 
 /** Jumps where a track begins or ends at another, of those that are this line's to tell. */
-function jumpsAtEnds(plan: Plan, layout: Layout, line: Line): Change[] {
+function jumpsAtEnds(standards: Plan["standards"], line: Line, joined: LineContext["joined"]): Change[] {
   if (line.kind !== "track") return [];
-  return joinedEnds(layout, line).flatMap(({ end, other, otherEnd }) => {
+  return joined.flatMap(({ end, other, otherEnd }) => {
     const here = endCurvatures(line)[end];
     const there = endCurvatures(other)[otherEnd];
-    if (other === line ? end === "end" : other.kind === "track" && !tells(plan, line, here, other, there)) return [];
+    if (other === line ? end === "end" : other.kind === "track" && !tells(standards, line, here, other, there))
+      return [];
     // Both are seen leaving the joint, so a smooth way through has opposite signs.
     const jump = Math.abs(here + there);
     return jump > NO_CHANGE ? [{ s: end === "start" ? 0 : line.path.length, change: jump, length: 0 }] : [];
@@ -86,9 +90,9 @@ function jumpsAtEnds(plan: Plan, layout: Layout, line: Line): Change[] {
 }
 
 /** A jump is the matter of the sharper of two curves that meet; of two alike, of the line that asks for more. */
-function tells(plan: Plan, line: Line, here: number, other: Line, there: number): boolean {
+function tells(standards: Plan["standards"], line: Line, here: number, other: Line, there: number): boolean {
   const sharper = Math.abs(here) - Math.abs(there);
   if (Math.abs(sharper) > NO_CHANGE) return sharper > 0;
-  const more = limitsOf(plan, line.class).easement.value - limitsOf(plan, other.class).easement.value;
+  const more = limitsOf({ standards }, line.class).easement.value - limitsOf({ standards }, other.class).easement.value;
   return more === 0 ? line.key < other.key : more > 0;
 }

@@ -5,9 +5,10 @@
  * Always holds: an answer kept with the number of its asking is the one computing would give, as long as no edge it was
  * computed from bears a later number.
  */
+import { changedKeys } from "../layout/changed-keys.js";
 import type { Layout } from "../layout/layout.js";
 import { type Sections, sectionsOf } from "../layout/sections.js";
-import { type LineContext, lineContexts } from "./line-context.js";
+import { type LineContexts, lineContexts } from "./line-context.js";
 
 export interface EdgeStamps {
   /** By index of the edge. */
@@ -18,7 +19,7 @@ export interface EdgeStamps {
 
 interface Known {
   readonly layout: Layout;
-  readonly contexts: ReadonlyMap<string, LineContext>;
+  readonly contexts: LineContexts;
   readonly stamps: EdgeStamps;
 }
 /** By sections: while the network hangs together as it did, edges keep their index. */
@@ -33,10 +34,10 @@ export function edgeStamps(layout: Layout): EdgeStamps {
   const now = (last?.stamps.now ?? 0) + 1;
   const stamps = last?.stamps.stamps ?? new Uint32Array(network.edges.length).fill(now);
   if (last) {
-    for (const [key, context] of contexts) {
-      const before = last.contexts.get(key);
-      if (before === context || (before?.line === context.line && before.throws === context.throws)) continue;
-      for (const { index } of network.byLine.get(context.line.key) ?? []) stamps[index] = now;
+    for (const key of changedKeys(last.contexts, contexts) ?? contexts.keys()) {
+      const [before, context] = [last.contexts.get(key), contexts.get(key)];
+      if (before === context || (before?.line === context?.line && before?.throws === context?.throws)) continue;
+      for (const { index } of network.byLine.get(key) ?? []) stamps[index] = now;
     }
     const { edges } = last.layout.network;
     if (edges !== network.edges)

@@ -7,31 +7,23 @@ import type { PreparedArea } from "../geometry/area-distance.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
 import type { PlacedTurntable } from "../layout/turntable.js";
-import type { Car } from "../plan/schema.js";
+import type { Car, Plan } from "../plan/schema.js";
 import { type Barriers, barriersOf, nearestBarrier } from "./barriers.js";
 import { nearestBenchEdge } from "./bench-edge.js";
-import { benchUnder } from "./bench-under.js";
-import { deckBenches } from "./deck-benches.js";
-import { type Throws, throwsOf } from "./envelope.js";
+import { benchUnder, carrierOf } from "./bench-under.js";
+import { type DeckBenches, deckBenches } from "./deck-benches.js";
+import type { Throws } from "./envelope.js";
+import { foundByLine, type LineContext } from "./line-context.js";
 import { rememberBeside } from "./remember.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
 
 export const edge: Rule = {
   id: "edge",
   take({ plan, layout }) {
-    const benches: Measured[] = [];
-    const walls: Measured[] = [];
-    const barriers = barriersOf(layout);
     const decks = deckBenches(layout);
     const car = plan.standards.longestCar.value;
-    for (const line of layout.lines.values()) {
-      const carrier = benchUnder(layout, decks, line);
-      const bench = carrier && nearestBenchEdge(line, carrier);
-      const heights = layout.profiles.get(line.key);
-      const wall = heights && nearestWall(line, heights, barriers, throwsOf(layout, line), car);
-      if (bench) benches.push(bench);
-      if (wall) walls.push(wall);
-    }
+    const benches = benchEdges(layout, plan.decks, decks).flatMap((m) => m ?? []);
+    const walls = wallsNear(layout, barriersOf(layout), car).flatMap((m) => m ?? []);
     for (const turntable of layout.turntables.values()) {
       const line = layout.lines.get(turntable.approach.line);
       const carrier = line && benchUnder(layout, decks, line);
@@ -46,6 +38,18 @@ export const edge: Rule = {
     ].filter((reading) => reading.value !== undefined);
   },
 };
+
+const benchEdges = foundByLine(
+  ({ line, heights }: LineContext, decks: Plan["decks"], benches: DeckBenches): Measured | undefined => {
+    const carrier = carrierOf(decks, benches, line, heights);
+    return carrier && nearestBenchEdge(line, carrier);
+  },
+);
+
+const wallsNear = foundByLine(
+  ({ line, heights, throws }: LineContext, barriers: Barriers, car: Car): Measured | undefined =>
+    heights && nearestWall(line, heights, barriers, throws, car),
+);
 
 /** How near the pit of a turntable comes to the edge; told at the end of its approach. */
 function nearestToPit(

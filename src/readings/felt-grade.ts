@@ -6,6 +6,7 @@
 import { curvatureAt } from "../geometry/path.js";
 import type { Line } from "../layout/line.js";
 import { type Profile, slopeAt } from "../layout/profile.js";
+import { foundByLine, type LineContext } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -41,22 +42,21 @@ export const feltPlaces = rememberPair((line: Line, profile: Profile): Felt[] =>
 export const feltPercent = ({ slope, curvature }: Felt, drag: number): number =>
   100 * Math.abs(slope) + drag * Math.abs(curvature);
 
+const hardestByLine = foundByLine(({ line, heights }: LineContext, drag: number): Measured | undefined => {
+  let worst: Measured | undefined;
+  for (const place of heights ? feltPlaces(line, heights) : []) {
+    const value = feltPercent(place, drag);
+    if (!worst || value > worst.value) worst = { value, line, s: place.s };
+  }
+  return worst;
+});
+
 export const feltGrade: Rule = {
   id: "felt-grade",
   take(input) {
     const { plan, layout } = input;
     const drag = plan.standards.curveDrag.value;
-    const measured: Measured[] = [];
-    for (const line of layout.lines.values()) {
-      const profile = layout.profiles.get(line.key);
-      if (!profile) continue;
-      let worst: Measured | undefined;
-      for (const place of feltPlaces(line, profile)) {
-        const value = feltPercent(place, drag);
-        if (!worst || value > worst.value) worst = { value, line, s: place.s };
-      }
-      if (worst) measured.push(worst);
-    }
+    const measured = hardestByLine(layout, drag).flatMap((worst) => worst ?? []);
     const head = { id: "felt-grade", label: "Grade felt", unit: "percent", bound: "most" } as const;
     return readingByClass(input, head, (limits) => limits.feltGrade, measured);
   },

@@ -2,6 +2,7 @@
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
+import { foundByLine } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -21,11 +22,9 @@ const gradesOf = rememberPair((line: Line, profile: Profile): Measured[] => {
   return grades;
 });
 
-export const measuredGrades = (layout: Layout): Measured[] =>
-  [...layout.lines.values()].flatMap((line) => {
-    const profile = layout.profiles.get(line.key);
-    return profile ? gradesOf(line, profile) : [];
-  });
+const gradesByLine = foundByLine(({ line, heights }): readonly Measured[] => (heights ? gradesOf(line, heights) : []));
+
+export const measuredGrades = (layout: Layout): Measured[] => gradesByLine(layout).flat();
 
 export const grade: Rule = {
   id: "grade",

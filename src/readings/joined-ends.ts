@@ -90,8 +90,8 @@ function joinedKeys({ network }: Layout): JoinedKeys {
 }
 
 /** Whether an edge is the first or the last of its line, so that this end of it is the line's. */
-export function isLineEnd(layout: Layout, edge: NetworkEdge, end: "start" | "end"): boolean {
-  return layout.network.byLine.get(edge.line)?.at(end === "start" ? 0 : -1) === edge;
+export function isLineEnd({ byLine }: Layout["network"], edge: NetworkEdge, end: "start" | "end"): boolean {
+  return byLine.get(edge.line)?.at(end === "start" ? 0 : -1) === edge;
 }
 
 /** Curvature at both ends of a line as seen leaving the line there: at its start, looking back along it. */

@@ -4,7 +4,7 @@
  */
 import { poseAt } from "../geometry/path.js";
 import { localPoint } from "../geometry/pose.js";
-import type { Line, LineKey } from "../layout/line.js";
+import type { Line } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
 import { heightAt } from "../layout/profile.js";
 import type { Plan, Standards } from "../plan/schema.js";
@@ -13,7 +13,7 @@ import { carryingDeck, type DeckBenches, deckBenches } from "./deck-benches.js";
 import { throwToward } from "./envelope.js";
 import { type LineContext, lineContexts } from "./line-context.js";
 import type { Reading } from "./reading.js";
-import { rememberBeside } from "./remember.js";
+import { foundByMeeting } from "./meeting-sides.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
 
 /** Places found to be nearest to a line's end are beside it if they are no further past it than this, mm. */
@@ -24,9 +24,7 @@ export const overTrack: Rule = {
   take({ plan, layout }) {
     const limit = overTrackLimit(plan);
     const benches = deckBenches(layout);
-    const contexts = lineContexts(layout);
-    const tracks: Measured[] = [];
-    for (const meeting of layout.meetings) tracks.push(...trackOverTrack(plan, contexts, benches, meeting));
+    const tracks = worstUnder(layout, lineContexts(layout), plan.standards, benches);
     const decks = decksOverTrack(layout, benches, limit.value * (1 + plan.standards.tight.value / 100));
     const reading = (scope: string, label: string, measured: readonly Measured[]): Reading =>
       limitedReading(plan, { id: "over-track", scope, label, unit: "mm", bound: "least", limit }, measured);
@@ -43,29 +41,16 @@ export function overTrackLimit({ standards: { overTrack: asked, longestCar } }: 
     : { value: longestCar.value.height, source: `height of the longest car: ${longestCar.source}` };
 }
 
-/** The worst place of a meeting; kept as long as its lines, their heights, the limits and the decks stay. */
-function trackOverTrack(
-  { standards }: Plan,
-  contexts: ReadonlyMap<LineKey, LineContext>,
-  benches: DeckBenches,
-  meeting: Meeting,
-): readonly Measured[] {
-  const a = contexts.get(meeting.a);
-  const b = contexts.get(meeting.b);
-  return a && b ? worstUnder(meeting, a, b, standards, benches) : NONE;
-}
-
-const NONE: readonly Measured[] = [];
-
-const worstUnder = rememberBeside(
+/** The worst place of a meeting at which one line passes over the other. */
+const worstUnder = foundByMeeting(
   (
     meeting: Meeting,
     { line: a, heights: heightsA, throws: throwsA }: LineContext,
     { line: b, heights: heightsB, throws: throwsB }: LineContext,
     { longestCar: { value: car }, roadbedWidth, trackStructure }: Standards,
     benches: DeckBenches,
-  ): readonly Measured[] => {
-    if (!heightsA || !heightsB) return NONE;
+  ): Measured | undefined => {
+    if (!heightsA || !heightsB) return undefined;
     const reach = (roadbedWidth.value + car.width) / 2;
     let worst: Measured | undefined;
     for (const place of meeting.places) {
@@ -80,7 +65,7 @@ const worstUnder = rememberBeside(
       const value = Math.abs(place.rise) - (deck ? deck.thickness : trackStructure.value);
       if (!worst || value < worst.value) worst = { value, line: lower, s, note: `under ${upper.id}` };
     }
-    return worst ? [worst] : NONE;
+    return worst;
   },
 );
 

@@ -1,5 +1,6 @@
 /** The least radius of each class of track, turnout routes among them. */
 import type { Line } from "../layout/line.js";
+import { foundByLine } from "./line-context.js";
 import { remember } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 import { STRAIGHT } from "./curve-runs.js";
@@ -26,10 +27,12 @@ const sharpest = remember((line: Line): Measured[] => {
   return found.map(({ k, s }) => ({ value: 1 / k, line, s }));
 });
 
+const sharpestByLine = foundByLine(({ line }) => sharpest(line));
+
 export const radius: Rule = {
   id: "radius",
   take(input) {
-    const measured = [...input.layout.lines.values()].flatMap(sharpest);
+    const measured = sharpestByLine(input.layout).flat();
     const head = { id: "radius", label: "Least radius", unit: "mm", bound: "least" } as const;
     return readingByClass(input, head, (limits) => limits.radius, measured);
   },

@@ -7,6 +7,7 @@ import type { Line } from "../layout/line.js";
 import { type ClassLimits, type Plan, type Setting, TRACK_CLASSES, type TrackClass } from "../plan/schema.js";
 import type { Place, Reading, ReadingId } from "./reading.js";
 import { judge } from "./verdict.js";
+import { firstFew } from "./worst-few.js";
 
 export interface RuleInput {
   readonly plan: Plan;
@@ -79,19 +80,18 @@ export function limitedReading(plan: Plan, head: LimitedReading, measured: reado
   const { bound, limit } = head;
   const margin = head.margin ?? plan.standards.tight.value;
   const first = worstFirst(bound);
-  const judged = measured.map((m) => ({ m, verdict: judge(m.value, limit.value, bound, margin) }));
-  const noted = judged.filter(({ verdict }) => verdict === "fails" || verdict === "tight").map(({ m }) => m);
-  const worst = measured.reduce<Measured | undefined>((a, b) => (a && first(a, b) <= 0 ? a : b), undefined);
-  const shown = noted.length > 0 ? noted : worst ? [worst] : [];
-  const sorted = [...shown].sort(first);
-  const verdicts = judged.map(({ verdict }) => verdict);
-  const verdict = verdicts.includes("fails")
-    ? "fails"
-    : verdicts.includes("tight")
-      ? "tight"
-      : worst
-        ? "clear"
-        : "none";
+  const noted: Measured[] = [];
+  let fails = false;
+  let worst: Measured | undefined;
+  for (const m of measured) {
+    if (!worst || first(m, worst) < 0) worst = m;
+    const verdict = judge(m.value, limit.value, bound, margin);
+    if (verdict !== "fails" && verdict !== "tight") continue;
+    noted.push(m);
+    fails ||= verdict === "fails";
+  }
+  const shown = noted.length > 0 ? firstFew(noted, MOST_PLACES, first) : worst ? [worst] : [];
+  const verdict = fails ? "fails" : noted.length > 0 ? "tight" : worst ? "clear" : "none";
   return {
     id: head.id,
     ...(head.scope !== undefined && { scope: head.scope }),
@@ -101,7 +101,7 @@ export function limitedReading(plan: Plan, head: LimitedReading, measured: reado
     limit: limit.value,
     bound,
     verdict,
-    places: sorted.slice(0, MOST_PLACES).map(placeOf),
+    places: shown.map(placeOf),
     source: limit.source,
     ...(limit.reason !== undefined && { reason: limit.reason }),
   };

@@ -6,11 +6,13 @@
  * Left out: what lies together at joints and turnouts, and crossings on the level.
  */
 import { limitsOf } from "../plan/class-limits.js";
+import { changedKeys } from "../layout/changed-keys.js";
 import { meetingReach } from "../layout/derive.js";
 import type { Crossing, Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
 import type { Plan, Standards } from "../plan/schema.js";
+import { type Carried, carry } from "./carry.js";
 import { throwToward } from "./envelope.js";
 import {
   belongsTogether,
@@ -18,10 +20,11 @@ import {
   type WorthOfMeeting,
   type ZonePair,
   zonePairs,
+  type Zones,
   type ZonesOfLine,
 } from "./fouling.js";
-import { type JoinedEnd, joinedEnds } from "./joined-ends.js";
-import { type LineContext, lineContexts } from "./line-context.js";
+import { type LineContext, type LineContexts, lineContexts } from "./line-context.js";
+import { foundByMeeting } from "./meeting-sides.js";
 import { rememberBeside } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -35,22 +38,9 @@ export const trackSpacing: Rule = {
   take(input) {
     const { plan, layout } = input;
     const near = 2 * meetingReach(plan);
-    const zones = foulingZones(layout, near);
-    const contexts = lineContexts(layout);
-    const sides = new Map<LineKey, SideOfPair>();
-    for (const { line } of contexts.values()) {
-      const side = sideOf(line, contexts.get(line.key), zones.get(line.key), joinedEnds(layout, line));
-      if (side) sides.set(line.key, side);
-    }
-    const crossings = crossingsByPair(layout);
-    const measured: Measured[] = [];
-    for (const meeting of layout.meetings) {
-      const a = sides.get(meeting.a);
-      const b = sides.get(meeting.b);
-      if (!a || !b) continue;
-      const worst = worstOf(plan.standards, meeting, a, b, crossingsOf(crossings, meeting), near);
-      if (worst) measured.push(measuredAt(plan, a.context.line, b.context.line, worst));
-    }
+    const sides = allSides(layout);
+    const worsts = worstByMeeting(layout, sides, plan.standards, crossingsByPair(layout).byPair, near);
+    const measured = worsts.map(({ a, b, worst }) => measuredAt(plan, a, b, worst));
     const head = { id: "track-spacing", label: "Track centres", unit: "mm", bound: "least" } as const;
     return readingByClass(input, head, (limits) => limits.centres, measured);
   },
@@ -64,52 +54,56 @@ interface SideOfPair {
   readonly goesOn: readonly number[];
 }
 
-const sideOf = rememberBeside(
+const sideOf = rememberBeside((context: LineContext, zones: ZonesOfLine | undefined): SideOfPair => {
+  const { line, joined } = context;
+  const ends = joined.map(({ end }) => (end === "start" ? 0 : line.path.length));
+  // A turnout's route goes on as its host before the points, a slip's as a track at both ends.
+  if (line.kind === "slip") return { context, zones, goesOn: [0, line.path.length] };
+  return { context, zones, goesOn: line.kind === "turnout" ? [0, ...ends] : ends };
+});
+
+type Sides = ReadonlyMap<LineKey, SideOfPair>;
+
+const lastSides = new WeakMap<LineContexts, { readonly zones: Zones; readonly sides: Sides }>();
+
+/** The sides of all lines; the same map while nothing of them changes. */
+const allSides = carry((layout: Layout, last: Carried<Sides> | undefined): Sides => {
+  const contexts = lineContexts(layout);
+  const zones = foulingZones(layout, 2 * meetingReach(layout.plan));
+  const known = lastSides.get(contexts);
+  if (known?.zones === zones) return known.sides;
+  const sides = new Map<LineKey, SideOfPair>();
+  for (const [key, context] of contexts) sides.set(key, sideOf(context, zones.get(key)));
+  const same = last && changedKeys(last.value, sides)?.size === 0 ? last.value : sides;
+  lastSides.set(contexts, { zones, sides: same });
+  return same;
+});
+
+interface WorstOfMeeting {
+  readonly a: Line;
+  readonly b: Line;
+  readonly worst: Worth;
+}
+
+/** The worst place of a meeting, where any counts. */
+const worstByMeeting = foundByMeeting(
   (
-    line: Line,
-    context: LineContext | undefined,
-    zones: ZonesOfLine | undefined,
-    joined: readonly JoinedEnd[],
-  ): SideOfPair | undefined => {
-    if (!context) return undefined;
-    const ends = joined.map(({ end }) => (end === "start" ? 0 : line.path.length));
-    // A turnout's route goes on as its host before the points, a slip's as a track at both ends.
-    if (line.kind === "slip") return { context, zones, goesOn: [0, line.path.length] };
-    return { context, zones, goesOn: line.kind === "turnout" ? [0, ...ends] : ends };
+    meeting: Meeting,
+    a: SideOfPair,
+    b: SideOfPair,
+    standards: Standards,
+    byPair: CrossingsByPair,
+    near: number,
+  ): WorstOfMeeting | undefined => {
+    const crossings = crossingsOf(byPair, meeting);
+    const ahead = standards.longestCar.value.length;
+    const pairs = zonePairs(a.zones, b.zones, meeting);
+    const worths = worthOf(standards, meeting, a.context, b.context);
+    const worth = { places: meeting.places, worths, length: b.context.line.path.length };
+    const worst = findWorst(worth, meeting, { near, ahead, pairs, crossings, goesOn: b.goesOn });
+    return worst && { a: a.context.line, b: b.context.line, worst };
   },
 );
-
-interface Known {
-  readonly standards: Standards;
-  readonly a: SideOfPair;
-  readonly b: SideOfPair;
-  readonly crossings: readonly Crossing[];
-  readonly near: number;
-  readonly worst: Worth | undefined;
-}
-const known = new WeakMap<Meeting, Known>();
-
-/** The worst place of a meeting; kept as long as its lines, the limits and what is left out of it stay. */
-function worstOf(
-  standards: Standards,
-  meeting: Meeting,
-  a: SideOfPair,
-  b: SideOfPair,
-  crossings: readonly Crossing[],
-  near: number,
-): Worth | undefined {
-  const last = known.get(meeting);
-  const same = last && last.a === a && last.b === b && last.standards === standards && last.near === near;
-  if (same && sameCrossings(last.crossings, crossings)) return last.worst;
-  const ahead = standards.longestCar.value.length;
-  const pairs = zonePairs(a.zones, b.zones, meeting);
-  const worths = worthOf(standards, meeting, a.context, b.context);
-  const length = b.context.line.path.length;
-  const worth = { places: meeting.places, worths, length };
-  const worst = findWorst(worth, meeting, { near, ahead, pairs, crossings, goesOn: b.goesOn });
-  known.set(meeting, { standards, a, b, crossings, near, worst });
-  return worst;
-}
 
 interface Worth {
   readonly value: number;
@@ -134,12 +128,6 @@ interface LeftOut {
   /** The ends of its second line at which another goes on, and tells what lies beside it there. */
   readonly goesOn: readonly number[];
 }
-
-const sameCrossings = (p: readonly Crossing[], q: readonly Crossing[]): boolean =>
-  p === q || (p.length === q.length && p.every((c, i) => sameCrossing(c, q[i])));
-
-const sameCrossing = (p: Crossing, q: Crossing | undefined): boolean =>
-  p.a.line === q?.a.line && p.a.s === q.a.s && p.b.s === q.b.s && p.angle === q.angle;
 
 /** What the spacing is worth at every place of a meeting; infinite where one track passes over the other. */
 function worthOf(
@@ -170,21 +158,35 @@ function findWorst(worth: WorthOfMeeting, meeting: Meeting, leftOut: LeftOut): W
 
 const NO_CROSSINGS: readonly Crossing[] = [];
 /** Crossings of the two lines of a meeting. */
-const crossingsOf = (byPair: ReadonlyMap<string, readonly Crossing[]>, { a, b }: Meeting): readonly Crossing[] =>
+const crossingsOf = (byPair: CrossingsByPair, { a, b }: Meeting): readonly Crossing[] =>
   (byPair.size > 0 ? byPair.get(pairKey(a, b)) : undefined) ?? NO_CROSSINGS;
 
 const pairKey = (a: Line["key"], b: Line["key"]): string => (a < b ? `${a} ${b}` : `${b} ${a}`);
 
-function crossingsByPair(layout: Layout): Map<string, Crossing[]> {
+type CrossingsByPair = ReadonlyMap<string, readonly Crossing[]>;
+
+interface CrossingsFound {
+  readonly crossings: readonly Crossing[];
+  readonly byPair: CrossingsByPair;
+}
+
+/** Crossings by the two lines; the same map while all of them are where they were. */
+const crossingsByPair = carry(({ crossings }: Layout, last: Carried<CrossingsFound> | undefined): CrossingsFound => {
+  const before = last?.value.crossings;
+  if (before?.length === crossings.length && crossings.every((c, i) => sameCrossing(c, before[i])))
+    return { crossings, byPair: last?.value.byPair ?? new Map() };
   const byPair = new Map<string, Crossing[]>();
-  for (const crossing of layout.crossings) {
+  for (const crossing of crossings) {
     const key = pairKey(crossing.a.line, crossing.b.line);
     const own = byPair.get(key);
     if (own) own.push(crossing);
     else byPair.set(key, [crossing]);
   }
-  return byPair;
-}
+  return { crossings, byPair };
+});
+
+const sameCrossing = (p: Crossing, q: Crossing | undefined): boolean =>
+  p.a.line === q?.a.line && p.b.line === q.b.line && p.a.s === q.a.s && p.b.s === q.b.s && p.angle === q.angle;
 
 /** Whether a place lies near a crossing on the level, `near` mm across the other line. */
 function crossed(meeting: Meeting, { sa, sb }: NearPlace, { a, b, angle }: Crossing, near: number): boolean {

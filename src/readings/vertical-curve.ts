@@ -7,6 +7,7 @@ import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
 import { joinedEnds } from "./joined-ends.js";
+import { foundByLine } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
 
@@ -24,15 +25,16 @@ const curvesOf = rememberPair((line: Line, profile: Profile): Measured[] =>
   }),
 );
 
+const curvesByLine = foundByLine(({ line, heights }): readonly Measured[] => (heights ? curvesOf(line, heights) : []));
+
 export const verticalCurve: Rule = {
   id: "vertical-curve",
   take({ plan, layout }) {
     const limit = plan.standards.verticalCurve;
     if (limit.value <= 0) return [];
-    const measured = [...layout.lines.values()].flatMap((line) => {
-      const profile = layout.profiles.get(line.key);
-      return profile ? curvesOf(line, profile).filter(({ s }) => !toldElsewhere(layout, line, s)) : [];
-    });
+    const measured = curvesByLine(layout)
+      .flat()
+      .filter(({ line, s }) => !toldElsewhere(layout, line, s));
     const head = {
       id: "vertical-curve",
       label: "Vertical curve, per 1 %",
