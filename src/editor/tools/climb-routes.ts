@@ -28,10 +28,11 @@ const FIELDS: readonly Field<Figure>[] = [
 ];
 
 /** What a click picks; `again` changes whichever end lies on the deck in hand. */
-export type Picking = "from" | "to" | "again" | "ground";
+type Picking = "from" | "to" | "again";
 
 export interface ClimbRoutesState {
-  readonly picking: Picking;
+  /** Ground is drawn that the climb may be built on. */
+  readonly drawing: boolean;
   /** Under the pointer, or come to by the arrows. */
   readonly over: ClimbEnd | undefined;
   readonly byKey: boolean;
@@ -65,60 +66,56 @@ export const rankingChoice = (value: Ranking | undefined): Choice => ({
 });
 export const asRanking = (value: string): Ranking | undefined => RANKINGS.find((one) => one === value);
 
-export const climbRoutesTool = (store: ClimbStore): Tool<ClimbRoutesState> => {
-  const begun = (input: ToolInput, picking = nextPick(store, input)): ClimbRoutesState => ({
-    picking,
-    over: undefined,
-    byKey: false,
-    typing: startTyping("grade"),
-    ground: emptyChain(),
-    pressed: false,
-  });
+const begun = (drawing = false): ClimbRoutesState => ({
+  drawing,
+  over: undefined,
+  byKey: false,
+  typing: startTyping("grade"),
+  ground: emptyChain(),
+  pressed: false,
+});
 
-  return {
-    id: "climb-routes",
-    stage: "grade",
-    name: "Find climbs",
-    key: "r",
-    begin(input) {
-      store.setState({ open: true });
-      return begun(input);
-    },
+export const climbRoutesTool = (store: ClimbStore): Tool<ClimbRoutesState> => ({
+  id: "climb-routes",
+  stage: "grade",
+  name: "Routes",
+  key: "r",
+  begin() {
+    store.setState({ open: true });
+    return begun();
+  },
 
-    handle(state, event, input) {
-      if (event.type === "cancel") return cancelled(store, state, begun, input);
-      if (event.type === "choose") return { state: chosen(store, state, event, begun, input) };
-      if (state.picking === "ground") return drawnGround(store, state, event, begun, input);
-      if (event.type === "key") return keyed(store, state, event, begun, input);
-      const over = endAt(input, event.at);
-      if (event.type === "down") return { state: { ...state, over, byKey: false, pressed: true } };
-      if (event.type === "up" && state.pressed && over) return picked(store, state, over, begun, input);
-      return { state: { ...state, over, byKey: false, pressed: event.type === "move" && state.pressed } };
-    },
+  handle(state, event, input) {
+    if (event.type === "cancel") return cancelled(store, state, input);
+    if (event.type === "choose") return { state: chosen(store, state, event) };
+    if (state.drawing) return drawnGround(store, state, event, input);
+    if (event.type === "key") return keyed(store, state, event, input);
+    const over = endAt(input, event.at);
+    if (event.type === "down") return { state: { ...state, over, byKey: false, pressed: true } };
+    if (event.type === "up" && state.pressed && over) return picked(store, over, input);
+    return { state: { ...state, over, byKey: false, pressed: event.type === "move" && state.pressed } };
+  },
 
-    show(state, input) {
-      const { wishes } = store.getState();
-      const drawing = state.picking === "ground";
-      const entry = drawing
-        ? state.ground.corners.length > 0 && entryOf(state.ground.typing, chainFields(GROUND_RULES))
-        : state.picking === "again" && entryOf(state.typing, FIELDS, figureText(store, state, input));
-      return {
-        overlay: [
-          ...(wishes.allow ?? []).flatMap(groundLines),
-          ...(drawing ? chainOverlay(state.ground, input, true) : endMarks(store, state, input)),
-        ],
-        hint: hintOf(store, state),
-        ...(entry && { entry }),
-        choices: [classChoice(wishes.class), rankingChoice(wishes.rankBy)],
-        cursor: "crosshair",
-      };
-    },
-  };
-};
+  show(state, input) {
+    const { wishes } = store.getState();
+    const { drawing } = state;
+    const entry = drawing
+      ? state.ground.corners.length > 0 && entryOf(state.ground.typing, chainFields(GROUND_RULES))
+      : pickingNow(store, input) === "again" && entryOf(state.typing, FIELDS, figureText(store, state, input));
+    return {
+      overlay: [
+        ...(wishes.allow ?? []).flatMap(groundLines),
+        ...(drawing ? chainOverlay(state.ground, input, true) : endMarks(store, state, input)),
+      ],
+      hint: hintOf(store, state, input),
+      ...(entry && { entry }),
+      choices: [classChoice(wishes.class), rankingChoice(wishes.rankBy)],
+      cursor: "crosshair",
+    };
+  },
+});
 
-type Begin = (input: ToolInput, picking?: Picking) => ClimbRoutesState;
-
-function nextPick(store: ClimbStore, { layout }: ToolInput): Picking {
+function pickingNow(store: ClimbStore, { layout }: ToolInput): Picking {
   const { from, to } = store.getState().wishes;
   if (!endSpot(layout, from)) return "from";
   return endSpot(layout, to) ? "again" : "to";
@@ -135,23 +132,17 @@ function endAt({ layout, deck, reach, units }: ToolInput, at: Point): ClimbEnd |
   return { track, at: step > 0 && step < length ? step : s };
 }
 
-function picked(
-  store: ClimbStore,
-  { picking }: ClimbRoutesState,
-  end: ClimbEnd,
-  begun: Begin,
-  input: ToolInput,
-): Outcome<ClimbRoutesState> {
+function picked(store: ClimbStore, end: ClimbEnd, input: ToolInput): Outcome<ClimbRoutesState> {
   const { from, to } = store.getState().wishes;
+  const picking = pickingNow(store, input);
   const which = picking === "again" ? ownDeck(store, end, input) : picking;
-  if (which === "to" ? sameEnd(end, from) : sameEnd(end, to)) {
-    return { state: begun(input), effects: [{ do: "say", text: "That is where it leaves; choose where it arrives." }] };
+  if (sameEnd(end, which === "to" ? from : to)) {
+    return { state: begun(), effects: [{ do: "say", text: "The other end is there already." }] };
   }
-  wish(store, which === "to" ? { to: end } : { from: end });
-  const state = begun(input);
+  wish(store, { [which]: end });
   // The finish lies on another deck as a rule: that one comes to hand.
-  const other = state.picking === "to" ? partnerDeck(input.plan, input.deck) : undefined;
-  return { state, ...(other !== undefined && { effects: [{ do: "deck", deck: other }] }) };
+  const other = pickingNow(store, input) === "to" ? partnerDeck(input.plan, input.deck) : undefined;
+  return { state: begun(), ...(other !== undefined && { effects: [{ do: "deck", deck: other }] }) };
 }
 
 /** With both ends picked a click changes the one of its own deck. */
@@ -160,37 +151,30 @@ function ownDeck(store: ClimbStore, end: ClimbEnd, { layout }: ToolInput): "from
   return endSpot(layout, store.getState().wishes.from)?.deck === deck ? "from" : "to";
 }
 
-function cancelled(
-  store: ClimbStore,
-  state: ClimbRoutesState,
-  begun: Begin,
-  input: ToolInput,
-): Outcome<ClimbRoutesState> {
-  if (state.picking === "ground") {
-    if (state.ground.corners.length > 0) return { state: begun(input, "ground") };
-    return { state: begun(input) };
+function cancelled(store: ClimbStore, state: ClimbRoutesState, input: ToolInput): Outcome<ClimbRoutesState> {
+  if (state.drawing) {
+    if (state.ground.corners.length > 0) return { state: begun(true) };
+    return { state: begun() };
   }
   if (isSearching(store.getState())) {
     order(store, "stop");
     return { state };
   }
-  if (state.typing.text !== "" || state.byKey) return { state: begun(input, state.picking) };
-  if (state.picking !== "to") return putAside(begun(input));
+  if (state.typing.text !== "" || state.byKey) return { state: begun() };
+  if (pickingNow(store, input) !== "to") return putAside(begun());
   const deck = endSpot(input.layout, store.getState().wishes.from)?.deck;
   wish(store, { from: undefined });
-  return { state: begun(input), ...(deck !== undefined && { effects: [{ do: "deck", deck }] }) };
+  return { state: begun(), ...(deck !== undefined && { effects: [{ do: "deck", deck }] }) };
 }
 
 function chosen(
   store: ClimbStore,
   state: ClimbRoutesState,
   { choice, value }: ToolEvent & { readonly type: "choose" },
-  begun: Begin,
-  input: ToolInput,
 ): ClimbRoutesState {
   if (choice === "class") wish(store, { class: asClass(value) ?? store.getState().wishes.class });
   if (choice === "rank") wish(store, { rankBy: asRanking(value) });
-  if (choice === "pick") return begun(input, value === "ground" ? "ground" : undefined);
+  if (choice === "pick") return begun(value === "ground");
   return state;
 }
 
@@ -198,14 +182,13 @@ function drawnGround(
   store: ClimbStore,
   state: ClimbRoutesState,
   event: ToolEvent & { readonly type: "down" | "move" | "up" | "key" },
-  begun: Begin,
   input: ToolInput,
 ): Outcome<ClimbRoutesState> {
   const { chain: ground, finish } = stepChain(state.ground, event, input, GROUND_RULES);
   if (!finish) return { state: { ...state, ground } };
   const area: Area = [ground.corners.map(({ x, y }) => ({ x, y }))];
   wish(store, { allow: [...(store.getState().wishes.allow ?? []), area] });
-  return { state: begun(input) };
+  return { state: begun() };
 }
 
 const STEPS: Readonly<Record<string, 1 | -1>> = { ArrowRight: 1, ArrowDown: 1, ArrowLeft: -1, ArrowUp: -1 };
@@ -214,16 +197,15 @@ function keyed(
   store: ClimbStore,
   state: ClimbRoutesState,
   event: ToolEvent & { readonly type: "key" },
-  begun: Begin,
   input: ToolInput,
 ): Outcome<ClimbRoutesState> {
   const way = STEPS[event.key];
   if (way) return { state: { ...state, over: nextEnd(state.over, way, input), byKey: true } };
   if (event.key === "Enter" && state.over && state.byKey && state.typing.text === "") {
-    return picked(store, state, state.over, begun, input);
+    return picked(store, state.over, input);
   }
-  if (state.picking !== "again") return { state };
-  if (event.key === "g" && state.typing.text === "") return { state: begun(input, "ground") };
+  if (pickingNow(store, input) !== "again") return { state };
+  if (event.key === "g" && state.typing.text === "") return { state: begun(true) };
   const typed = typeKey(state.typing, FIELDS, event, input.units);
   if (!typed) return { state };
   if (typed.set) wish(store, { [typed.set.field]: typed.set.value });
@@ -249,7 +231,7 @@ function figureText(store: ClimbStore, { typing }: ClimbRoutesState, { plan, uni
 const groundLines = (area: Area): Overlay[] =>
   area.map((ring) => ({ kind: "line", points: ring, closed: true, style: "guide" }));
 
-function endMarks(store: ClimbStore, { over, picking }: ClimbRoutesState, input: ToolInput): Overlay[] {
+function endMarks(store: ClimbStore, { over }: ClimbRoutesState, input: ToolInput): Overlay[] {
   const { layout, deck } = input;
   const { from, to } = store.getState().wishes;
   const marks: Overlay[] = endsOnDeck(layout, deck).map(({ pose, word }) => ({
@@ -270,18 +252,20 @@ function endMarks(store: ClimbStore, { over, picking }: ClimbRoutesState, input:
   const spot = endSpot(layout, over);
   if (spot && !sameEnd(over, from) && !sameEnd(over, to)) {
     const place = over && isTurnoutPlace(over) ? `${spot.word}, with a turnout` : spot.word;
-    marks.push({ kind: "snap", at: spot.pose, to: picking === "from" ? `from ${place}` : `to ${place}` });
+    const way = pickingNow(store, input) === "from" ? "from" : "to";
+    marks.push({ kind: "snap", at: spot.pose, to: `${way} ${place}` });
   }
   return marks;
 }
 
-function hintOf(store: ClimbStore, { picking, ground }: ClimbRoutesState): string {
-  if (picking === "ground") {
+function hintOf(store: ClimbStore, { drawing, ground }: ClimbRoutesState, input: ToolInput): string {
+  if (drawing) {
     return ground.corners.length === 0
       ? "Click the first corner of ground the climb may be built on. Esc goes back."
       : "Click the next corner; Enter or the first corner closes. Backspace takes back.";
   }
   if (isSearching(store.getState())) return "Searching. Routes stand in the margin as they are found. Esc stops.";
+  const picking = pickingNow(store, input);
   if (picking === "from") {
     return "Click where the climb leaves: the end of a track, a turnout’s branch, or a place on a track. Arrows step through the ends, Enter takes one.";
   }

@@ -8,7 +8,7 @@ import type { Layout } from "../../../layout/layout.js";
 import { layoutWith } from "../../climbs/desk.js";
 import { roomBox } from "../../room-box.js";
 
-const SIZE = { width: 92, height: 68 } as const;
+const SIZE = { width: 84, height: 62 } as const;
 /** Room kept round the walls, mm. */
 const EDGE = 120;
 /** Chords may stray so far, mm: less than half a pixel in any room one can stand in. */
