@@ -1,4 +1,7 @@
 import { describe, expect, test } from "vitest";
+import * as commands from "../../src/editor/options/option-commands.js";
+import { detailsOf } from "../../src/editor/panels/details/details-of.js";
+import type { Field } from "../../src/editor/panels/details/field.js";
 import { deriveLayout } from "../../src/layout/derive.js";
 import type { Edit } from "../../src/plan/edit.js";
 import * as options from "../../src/plan/option-edits.js";
@@ -87,5 +90,67 @@ describe("with an option in hand", () => {
     sheet.state.edit(chooseOption(sheet.plan, "climb-b"));
     expect(sheet.state.selection).toEqual([]);
     expect(deriveLayout(sheet.plan).space.decks.get("foot")?.byBench.size).toBe(0);
+  });
+});
+
+describe("commands", () => {
+  const MAIN = { kind: "record", collection: "tracks", id: "main" } as const;
+  const CLIMB = { kind: "record", collection: "tracks", id: "climb" } as const;
+
+  test("each is one step of undo, and says what follows", () => {
+    const sheet = openSheet(hillPlan);
+    const says = (done: boolean, text: string): void => {
+      expect(done).toBe(true);
+      expect(sheet.state.said).toBe(text);
+    };
+    says(commands.addNew(sheet.store), "Option A is in hand: what you draw belongs to it.");
+    sheet.select(CLIMB);
+    says(commands.moveSelection(sheet.store, "option-a"), "3 objects belong to Option A.");
+    says(commands.moveSelection(sheet.store, "option-a"), "That belongs to Option A already.");
+    says(commands.duplicate(sheet.store, "option-a"), "Option A 2 is in hand: what you draw belongs to it.");
+    expect(recordsOfOption(sheet.plan, "option-a-2")).toHaveLength(3);
+    says(commands.rename(sheet.store, "option-a-2", "Helix"), "");
+    says(commands.choose(sheet.store, undefined), "No option is in hand: what you draw belongs to all of them.");
+    says(commands.chooseNext(sheet.store), "Option A is in hand: what you draw belongs to it.");
+    says(commands.chooseNext(sheet.store), "Helix is in hand: what you draw belongs to it.");
+    const before = sheet.plan;
+    says(commands.remove(sheet.store, "option-a"), "Option A went with 3 objects; undo brings it back.");
+    sheet.undo();
+    expect(sheet.plan).toBe(before);
+    says(
+      commands.takeForGood(sheet.store, "option-a-2"),
+      "Helix belongs to the plan now. Option A went with 3 objects; undo brings it back.",
+    );
+    sheet.undo();
+    expect(sheet.plan).toBe(before);
+    sheet.undoAll();
+    expect(sheet.plan).toBe(hillPlan);
+  });
+
+  test("what cannot be done is said and leaves the plan", () => {
+    const sheet = openSheet(bothOptions);
+    expect(commands.moveSelection(sheet.store, undefined)).toBe(false);
+    expect(sheet.state.said).toBe("Select what is to be moved first.");
+    expect(commands.rename(sheet.store, "climb-a", "Climb B")).toBe(false);
+    expect(sheet.state.said).toMatch(/already/);
+    expect(commands.chooseNext(openSheet(hillPlan).store)).toBe(false);
+    expect(sheet.plan).toBe(bothOptions);
+  });
+
+  test("Details move what is selected, one thing or several", () => {
+    const sheet = openSheet(bothOptions).select(MAIN, CLIMB);
+    const field = (): Field | undefined =>
+      detailsOf(sheet.plan, sheet.state.layout, sheet.state.selection)
+        .sections.flatMap(({ fields }) => fields)
+        .find(({ id }) => id === "option");
+    const choice = field();
+    expect(choice).toMatchObject({ kind: "choice", value: "all:" });
+    if (choice?.kind !== "choice") throw new Error("no choice");
+    expect(choice.choices.map(({ name }) => name)).toEqual(["all options", "Climb A", "Climb B"]);
+    sheet.state.edit(choice.set(sheet.plan, "climb-a"));
+    expect(sheet.plan.tracks["main"]?.option).toBe("climb-a");
+    expect(field()).toMatchObject({ value: "climb-a" });
+    const plain = openSheet(hillPlan).select(MAIN);
+    expect(JSON.stringify(detailsOf(plain.plan, plain.state.layout, plain.state.selection))).not.toContain("option");
   });
 });

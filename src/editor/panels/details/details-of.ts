@@ -5,6 +5,7 @@ import type { Selected } from "../../tool.js";
 import { commonSections, type Details } from "./field.js";
 import { backdropDetails, benchDetails, deckDetails, gateDetails, labelDetails } from "./frame-details.js";
 import { listed, selectedName } from "./names.js";
+import { optionSection } from "./option-details.js";
 import { planDetails } from "./plan-details.js";
 import { obstacleDetails, openingDetails, wallDetails } from "./room-details.js";
 import { trackDetails } from "./track-details.js";
@@ -44,6 +45,12 @@ function detailsOfOne(plan: Plan, layout: Layout, item: Selected): Details | und
   if (item.kind !== "record") {
     return item.kind === "opening" ? openingDetails(plan, item.id) : obstacleDetails(plan, item.id);
   }
+  const details = detailsOfRecord(plan, layout, item);
+  const whose = optionSection(plan, { collection: item.collection, id: item.id });
+  return details && whose ? { ...details, sections: [...details.sections, whose] } : details;
+}
+
+function detailsOfRecord(plan: Plan, layout: Layout, item: Selected & { kind: "record" }): Details | undefined {
   const { id } = item;
   switch (item.collection) {
     case "tracks":
