@@ -1,23 +1,28 @@
 /** Decks as drawings tell them apart: their order, their tone, and which lie level with one another. */
 import type { Millimetres } from "../geometry/units.js";
-import type { Id, Plan } from "../plan/schema.js";
+import type { Deck, Id } from "../plan/schema.js";
 
 /** Staging has its own tone; scenic decks take the lower's and the upper's in turn, from below. */
 export type DeckTone = "lower" | "upper" | "staging";
 
-const heightOf = (plan: Plan, id: Id): Millimetres => plan.decks[id]?.height ?? 0;
+/** What is asked of a plan here. */
+export interface Decks {
+  readonly decks: Readonly<Record<Id, Pick<Deck, "height" | "kind">>>;
+}
+
+const heightOf = (plan: Decks, id: Id): Millimetres => plan.decks[id]?.height ?? 0;
 
 /** Decks from the floor up. */
-export const decksInOrder = (plan: Plan): Id[] =>
+export const decksInOrder = (plan: Decks): Id[] =>
   Object.keys(plan.decks).sort((a, b) => heightOf(plan, a) - heightOf(plan, b));
 
 /** The deck looked at where none is asked for: the lowest scenic one, else the lowest. */
-export function firstDeck(plan: Plan): Id | undefined {
+export function firstDeck(plan: Decks): Id | undefined {
   const decks = decksInOrder(plan);
   return decks.find((id) => plan.decks[id]?.kind === "scenic") ?? decks[0];
 }
 
-export function deckTone(plan: Plan, deck: Id): DeckTone {
+export function deckTone(plan: Decks, deck: Id): DeckTone {
   if (plan.decks[deck]?.kind === "staging") return "staging";
   const scenic = decksInOrder(plan).filter((id) => plan.decks[id]?.kind !== "staging");
   return scenic.indexOf(deck) % 2 === 1 ? "upper" : "lower";
@@ -27,7 +32,7 @@ export function deckTone(plan: Plan, deck: Id): DeckTone {
 const ONE_LEVEL: Millimetres = 1;
 
 /** The decks that lie level with one, itself first: a train rolls from one to the other, so they are drawn together. */
-export function levelWith(plan: Plan, deck: Id): Id[] {
+export function levelWith(plan: Decks, deck: Id): Id[] {
   const level = decksInOrder(plan).filter(
     (id) => id !== deck && Math.abs(heightOf(plan, id) - heightOf(plan, deck)) < ONE_LEVEL,
   );
@@ -35,7 +40,7 @@ export function levelWith(plan: Plan, deck: Id): Id[] {
 }
 
 /** The deck a second sheet shows beside one: the next scenic deck above, else below; undefined where there is none. */
-export function partnerDeck(plan: Plan, deck: Id): Id | undefined {
+export function partnerDeck(plan: Decks, deck: Id): Id | undefined {
   const level = new Set(levelWith(plan, deck));
   const others = decksInOrder(plan).filter((id) => !level.has(id));
   const scenic = others.filter((id) => plan.decks[id]?.kind === "scenic");

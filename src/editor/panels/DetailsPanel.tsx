@@ -1,5 +1,6 @@
 /** Details of what is selected, every number typeable; of the plan while nothing is. */
-import { lazy, type ReactNode, Suspense, useDeferredValue, useMemo, useState } from "react";
+import { lazy, memo, type ReactNode, Suspense, useDeferredValue, useMemo, useState } from "react";
+import type { Id } from "../../plan/schema.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { detailsOf } from "./details/details-of.js";
 import type { Section } from "./details/field.js";
@@ -10,7 +11,6 @@ import { thingKey } from "../../drafting/thing.js";
 const Templates = lazy(() => import("./templates/Templates.js"));
 
 export default function DetailsPanel() {
-  const store = useEditorStore();
   const plan = useDeferredValue(useEditor((state) => state.plan));
   const layout = useDeferredValue(useEditor((state) => state.layout));
   const selection = useEditor((state) => state.selection);
@@ -27,14 +27,7 @@ export default function DetailsPanel() {
         <p className="quiet about">{details.about}</p>
       </header>
       {details.sections.map((section) => (
-        <SectionOf
-          key={section.id}
-          section={section}
-          {...(track && section.leg !== undefined
-            ? { onEnter: () => store.getState().select([{ ...track, leg: section.leg ?? 0 }]) }
-            : {})}
-          picked={track?.leg === section.leg}
-        />
+        <SectionOf key={section.id} section={section} track={track?.id} picked={track?.leg === section.leg} />
       ))}
       {details.consequence && <p className="quiet consequence">{details.consequence}</p>}
       {details.caution && <p className="caution">{details.caution}</p>}
@@ -44,12 +37,19 @@ export default function DetailsPanel() {
 
 interface SectionProps {
   readonly section: Section;
+  /** The track in hand, of which the section may be a leg. */
+  readonly track: Id | undefined;
   readonly picked: boolean;
-  readonly onEnter?: () => void;
 }
 
-function SectionOf({ section, picked, onEnter }: SectionProps) {
+/** Written anew only when it says something else: details are worked out again with every move of a hand that drags. */
+const SectionOf = memo(({ section, track, picked }: SectionProps) => {
   const store = useEditorStore();
+  const { leg } = section;
+  const onEnter =
+    track !== undefined && leg !== undefined
+      ? () => store.getState().select([{ kind: "record", collection: "tracks", id: track, leg }])
+      : undefined;
   const inside = (
     <>
       {section.fields.map((field) => (
@@ -107,7 +107,7 @@ function SectionOf({ section, picked, onEnter }: SectionProps) {
       {inside}
     </div>
   );
-}
+});
 
 /** Made when it is first opened. */
 function Folded({ title, children }: { readonly title: string | undefined; readonly children: ReactNode }) {

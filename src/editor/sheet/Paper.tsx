@@ -9,6 +9,7 @@ import { fit, sheetLength, toSheet, type Viewport, zoomAt } from "../../drafting
 import type { Id } from "../../plan/schema.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { ROOM_MARGIN, roomBox } from "../room-box.js";
+import { isLarge } from "../large-plan.js";
 import type { EditorStore } from "../store.js";
 import { makeHand } from "./hand.js";
 import { takesSpace } from "./keys.js";
@@ -150,7 +151,10 @@ function handAt(element: HTMLElement, store: EditorStore, spot: PointerSpot, dec
     spot.set(undefined);
     hoverAt(store, deck, undefined);
   };
-  const detach = attachPointer(element, hand, () => takesSpace(store.getState()));
+  const detach = attachPointer(element, hand, {
+    typing: () => takesSpace(store.getState()),
+    heavy: () => isLarge(store.getState().layout),
+  });
   element.addEventListener("pointerleave", leave);
   return () => {
     element.removeEventListener("pointerleave", leave);

@@ -23,19 +23,18 @@ const ROW = { fine: 32, coarse: 48 } as const;
 const VIEWS = 3;
 
 /** Lower than this the margin would not hold the decks and views, px. */
-const leastHeight = (plan: Plan): number =>
-  BESIDE_ROWS +
-  ROW[matchMedia("(pointer: coarse)").matches ? "coarse" : "fine"] * (Object.keys(plan.decks).length + VIEWS);
+const leastHeight = (decks: Plan["decks"]): number =>
+  BESIDE_ROWS + ROW[matchMedia("(pointer: coarse)").matches ? "coarse" : "fine"] * (Object.keys(decks).length + VIEWS);
 
 export function Sheet() {
   const deck = useEditor((state) => state.deck);
   const deckView = useEditor((state) => state.deckView);
-  const plan = useEditor((state) => state.plan);
+  const decks = useEditor((state) => state.plan.decks);
   const [scenes] = useState(makeScenes);
   const [spot] = useState(makePointerSpot);
   const desk = useRef<HTMLElement>(null);
   const [size, setSize] = useState({ width: 0, height: 0 });
-  const pair = usePair(plan, deck);
+  const pair = usePair(decks, deck);
   useKeys();
 
   useLayoutEffect(() => {
@@ -52,7 +51,7 @@ export function Sheet() {
   }, []);
 
   const twin = deckView === "twin" && pair.length === 2;
-  const margin = !twin && size.width >= WIDE && size.height >= leastHeight(plan);
+  const margin = !twin && size.width >= WIDE && size.height >= leastHeight(decks);
   const shown = twin ? pair : [deck];
   const others = twin ? "outline" : deckView === "one" ? "alone" : "through";
   return (
@@ -98,11 +97,11 @@ export function Sheet() {
 }
 
 /** The decks of a pair of sheets, the lower one first; the pair stays while the deck in hand is one of them. */
-function usePair(plan: Plan, deck: Id): readonly Id[] {
+function usePair(decks: Plan["decks"], deck: Id): readonly Id[] {
   const [pair, setPair] = useState<readonly Id[]>([]);
-  if (pair.includes(deck) && pair.length === 2 && pair.every((id) => Object.hasOwn(plan.decks, id))) return pair;
-  const partner = partnerDeck(plan, deck);
-  const height = (id: Id): number => plan.decks[id]?.height ?? 0;
+  if (pair.includes(deck) && pair.length === 2 && pair.every((id) => Object.hasOwn(decks, id))) return pair;
+  const partner = partnerDeck({ decks }, deck);
+  const height = (id: Id): number => decks[id]?.height ?? 0;
   const next = partner === undefined ? [deck] : [deck, partner].sort((a, b) => height(a) - height(b));
   if (next.length !== pair.length || next.some((id, i) => id !== pair[i])) setPair(next);
   return next;

@@ -8,12 +8,12 @@ import { COMMANDS } from "./commands.js";
 
 export function DeckChoice() {
   const store = useEditorStore();
-  const plan = useEditor((state) => state.plan);
+  const records = useEditor((state) => state.plan.decks);
   const units = useEditor((state) => state.units);
   const hand = useEditor((state) => state.deck);
   const group = useId();
   // The highest stands first, as the decks do.
-  const decks = decksInOrder(plan).reverse();
+  const decks = decksInOrder({ decks: records }).reverse();
   if (decks.length === 0) return null;
   return (
     <fieldset className="sheet-choice deck-choice">
@@ -28,9 +28,9 @@ export function DeckChoice() {
             onChange={() => store.getState().setDeck(id)}
             onDoubleClick={() => store.getState().select([{ kind: "record", collection: "decks", id }])}
           />
-          <span className={`swatch ${deckTone(plan, id)}`} aria-hidden="true" />
-          <span className="deck-name">{plan.decks[id]?.name ?? id}</span>
-          <span className="figure">{lengthText(plan.decks[id]?.height ?? 0, units)}</span>
+          <span className={`swatch ${deckTone({ decks: records }, id)}`} aria-hidden="true" />
+          <span className="deck-name">{records[id]?.name ?? id}</span>
+          <span className="figure">{lengthText(records[id]?.height ?? 0, units)}</span>
         </label>
       ))}
     </fieldset>

@@ -10,39 +10,41 @@ const Swatch = ({ tone }: { readonly tone: DeckTone }) => <span className={`swat
 
 /** The name of a sheet's deck at its foot. */
 export function DeckName({ deck }: { readonly deck: Id }) {
-  const plan = useEditor((state) => state.plan);
+  const decks = useEditor((state) => state.plan.decks);
   const units = useEditor((state) => state.units);
   const inHand = useEditor((state) => state.deck === deck);
-  const record = plan.decks[deck];
+  const record = decks[deck];
   if (!record) return null;
   return (
     <p className="deck-label" data-in-hand={inHand || undefined}>
-      <Swatch tone={deckTone(plan, deck)} /> {record.name}
+      <Swatch tone={deckTone({ decks }, deck)} /> {record.name}
       <span className="figure">{lengthText(record.height, units)}</span>
     </p>
   );
 }
 
 export function TitleBlock() {
-  const plan = useEditor((state) => state.plan);
+  const title = useEditor((state) => state.plan.title);
+  const scale = useEditor((state) => state.plan.scale);
+  const decks = useEditor((state) => state.plan.decks);
   const deck = useEditor((state) => state.deck);
   const view = useEditor((state) => state.deckView);
   return (
     <div className="title-block">
-      <p className="title">{plan.title || "Untitled plan"}</p>
-      <p>{scaleText(plan)}</p>
-      <p>{showsText(plan, deck, view)}</p>
+      <p className="title">{title || "Untitled plan"}</p>
+      <p>{scaleText(scale)}</p>
+      <p>{showsText(decks, deck, view)}</p>
       <ScaleBar />
     </div>
   );
 }
 
-const scaleText = ({ scale }: Plan): string =>
+const scaleText = (scale: Plan["scale"]): string =>
   scale.name.includes(":") ? scale.name : `${scale.name} 1:${Number(scale.ratio.toFixed(1))}`;
 
-function showsText(plan: Plan, deck: Id, view: DeckView): string {
-  const name = plan.decks[deck]?.name ?? "No deck";
-  const partner = partnerDeck(plan, deck);
+function showsText(decks: Plan["decks"], deck: Id, view: DeckView): string {
+  const name = decks[deck]?.name ?? "No deck";
+  const partner = partnerDeck({ decks }, deck);
   return view === "see-through" && partner !== undefined ? `${name}, others seen through` : name;
 }
 

@@ -1,11 +1,23 @@
-/** From the page's pointer events to the hand: captured while it is down, given up when the browser takes it away. */
+/**
+ * From the page's pointer events to the hand: captured while it is down, given up when the browser takes it away.
+ *
+ * Always holds: the hand is told of events in their order; of moves that wait only the last.
+ */
 import type { ScreenPoint } from "../../drafting/viewport.js";
 import type { Hand, Touch } from "./hand.js";
 
-/**
- * Listens on an element whose top left corner is the window's; returns what ends it. While `typing`, Space is a letter.
- */
-export function attachPointer(element: HTMLElement, hand: Hand, typing: () => boolean): () => void {
+export interface PointerHabits {
+  /** Space is a letter now. */
+  readonly typing: () => boolean;
+  /**
+   * A move costs so much that it is a task of its own: told of in the frame it came with, it would be followed by that
+   * frame's painting without a pause.
+   */
+  readonly heavy: () => boolean;
+}
+
+/** Listens on an element whose top left corner is the window's; returns what ends it. */
+export function attachPointer(element: HTMLElement, hand: Hand, { typing, heavy }: PointerHabits): () => void {
   const place = (event: MouseEvent): ScreenPoint => {
     const box = element.getBoundingClientRect();
     return { x: event.clientX - box.left, y: event.clientY - box.top };
@@ -20,7 +32,7 @@ export function attachPointer(element: HTMLElement, hand: Hand, typing: () => bo
       element.toggleAttribute("data-pointed", true);
       element.focus({ preventScroll: true });
     }
-    hand.touch({
+    const touch: Touch = {
       type,
       id: event.pointerId,
       kind,
@@ -29,10 +41,24 @@ export function attachPointer(element: HTMLElement, hand: Hand, typing: () => bo
       shift: event.shiftKey,
       alt: event.altKey,
       time: event.timeStamp,
-    });
+    };
+    // Another pointer's move, and whatever is no move, comes after what came before it.
+    if (waiting && (type !== "move" || waiting.id !== touch.id)) tellNow();
+    if (type !== "move" || !heavy()) return hand.touch(touch);
+    if (!waiting) timer = setTimeout(tellNow);
+    waiting = touch;
+  };
+  let waiting: Touch | undefined;
+  let timer: ReturnType<typeof setTimeout> | undefined;
+  const tellNow = (): void => {
+    clearTimeout(timer);
+    const touch = waiting;
+    waiting = undefined;
+    if (touch) hand.touch(touch);
   };
   const onWheel = (event: WheelEvent): void => {
     event.preventDefault();
+    tellNow();
     hand.wheel({
       at: place(event),
       dx: event.deltaX,
@@ -53,6 +79,7 @@ export function attachPointer(element: HTMLElement, hand: Hand, typing: () => bo
     element.toggleAttribute("data-grab", event.type === "keydown");
   };
   const drop = (): void => {
+    tellNow();
     hand.holdSpace(false);
     element.removeAttribute("data-grab");
     hand.drop();
@@ -70,6 +97,8 @@ export function attachPointer(element: HTMLElement, hand: Hand, typing: () => bo
   element.addEventListener("lostpointercapture", cancel);
   element.addEventListener("wheel", onWheel, { passive: false });
   element.addEventListener("contextmenu", stop);
+  // Before anybody hears the key.
+  addEventListener("keydown", tellNow, true);
   addEventListener("keydown", onSpace);
   addEventListener("keyup", onSpace);
   addEventListener("blur", drop);
@@ -81,6 +110,7 @@ export function attachPointer(element: HTMLElement, hand: Hand, typing: () => bo
     element.removeEventListener("lostpointercapture", cancel);
     element.removeEventListener("wheel", onWheel);
     element.removeEventListener("contextmenu", stop);
+    removeEventListener("keydown", tellNow, true);
     removeEventListener("keydown", onSpace);
     removeEventListener("keyup", onSpace);
     removeEventListener("blur", drop);

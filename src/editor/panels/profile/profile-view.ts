@@ -13,6 +13,7 @@ import {
   type ProfilePoint,
   routeHeights,
 } from "../../../exchange/svg/profile-run.js";
+import { drawBeside } from "../../../exchange/svg/profile-beside.js";
 import { drawDeckBands, drawGrid } from "../../../exchange/svg/profile-ground.js";
 import { drawCurvesStrip, drawGrades, drawLine, drawPassings, drawPlaces } from "../../../exchange/svg/profile-line.js";
 import { heightBetween, inField, type ProfileSheet } from "../../../exchange/svg/profile-sheet.js";
@@ -48,6 +49,14 @@ export interface ViewOptions {
   readonly height: number;
   /** Scales to go on with while something is dragged, so that the ground does not move under the hand. */
   readonly scales?: ProfileSheet | undefined;
+  /** The same way in other options, drawn along. */
+  readonly besides?: readonly WayBeside[];
+}
+
+export interface WayBeside {
+  readonly name: string;
+  readonly layout: Layout;
+  readonly route: Route;
 }
 
 export function profileView(options: ViewOptions): ProfileView {
@@ -55,15 +64,24 @@ export function profileView(options: ViewOptions): ProfileView {
   const legs = legsOf(route);
   const heights = routeHeights(layout, legs);
   const passing = passings(layout, legs);
+  const besides = (options.besides ?? []).map(({ name, layout: own, route: way }) => ({
+    name,
+    heights: routeHeights(own, legsOf(way)),
+  }));
+  const seen = [heights, ...passing.map(({ points }) => points), ...besides.map((other) => other.heights)];
   const sheet =
     options.scales ??
-    cutSheet(options, [...heights.map(({ h }) => h), ...passing.flatMap(({ points }) => points.map(({ h }) => h))]);
+    cutSheet(
+      options,
+      seen.flatMap((points) => points.map(({ h }) => h)),
+    );
   const shown = { ...sheet, plan, palette: options.palette };
   const grades = gradeRuns(layout, legs);
   const markup = [
     drawGrid(shown),
     drawDeckBands(shown, heights),
     drawPassings(shown, legs, passing, heights, grades),
+    besides.length > 0 ? drawBeside(shown, besides, heights) : "",
     drawLine(shown, layout, legs, heights),
     drawGrades(shown, layout, legs, heights, grades),
     drawPlaces(shown, layout, legs),
@@ -72,7 +90,10 @@ export function profileView(options: ViewOptions): ProfileView {
   return { sheet: shown, legs, heights, grades, route, markup };
 }
 
-function cutSheet({ plan, palette, route, width, height }: ViewOptions, seen: readonly number[]): ProfileSheet {
+function cutSheet(
+  { plan, palette, route, besides = [], width, height }: ViewOptions,
+  seen: readonly number[],
+): ProfileSheet {
   const bands = Object.values(plan.decks).flatMap((deck) => [deck.height, deck.height - deck.thickness]);
   const all = [...seen, ...bands].filter(Number.isFinite);
   const lowest = all.reduce((least, h) => Math.min(least, h), all[0] ?? 0);
@@ -83,7 +104,8 @@ function cutSheet({ plan, palette, route, width, height }: ViewOptions, seen: re
   const up = Math.max(highest - lowest, LEAST_RANGE) / inner;
   const left = SPACE.left;
   const right = Math.max(width - SPACE.right, left + 60);
-  const across = route.length / (right - left);
+  const length = Math.max(route.length, ...besides.map((other) => other.route.length));
+  const across = length / (right - left);
   const low = lowest - ROOM.below * up;
   return {
     plan,
@@ -93,7 +115,7 @@ function cutSheet({ plan, palette, route, width, height }: ViewOptions, seen: re
     origin: { x: left, y: bottom },
     across,
     up,
-    length: route.length,
+    length,
     low,
     high: low + (bottom - top) * up,
     left,

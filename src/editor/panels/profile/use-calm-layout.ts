@@ -2,10 +2,9 @@
 import { useDeferredValue, useEffect, useState } from "react";
 import type { Layout } from "../../../layout/layout.js";
 import { useEditorStore } from "../../editor-context.js";
+import { isLarge } from "../../large-plan.js";
 import type { EditorState } from "../../store.js";
 
-/** Up to so many lines a way through the network is found between two frames. */
-const LIVE = 300;
 /** A pause of the hand, ms. */
 const PAUSE = 200;
 
@@ -17,7 +16,7 @@ export function useCalmLayout(live: boolean): Layout {
     let timer: ReturnType<typeof setTimeout> | undefined;
     const follow = ({ layout: now, history }: Pick<EditorState, "layout" | "history">): void => {
       clearTimeout(timer);
-      if (live || now.lines.size <= LIVE) setLayout(now);
+      if (live || !isLarge(now)) setLayout(now);
       else if (!history.preview) timer = setTimeout(() => setLayout(now), PAUSE);
     };
     follow(store.getState());

@@ -1,5 +1,5 @@
 /** One reading. Choosing it flies through its places; its limit opens to be changed, or the reading to be lived with. */
-import { useState } from "react";
+import { memo, useState } from "react";
 import { VERDICTS } from "../../../exchange/readings-text.js";
 import type { Reading } from "../../../readings/reading.js";
 import { useEditor, useEditorStore } from "../../editor-context.js";
@@ -9,7 +9,8 @@ import { showPlace, thingNamed } from "../fly-to.js";
 import { ReadingLimit } from "./ReadingLimit.js";
 import { nextPlace, rowText } from "./reading-rows.js";
 
-export function ReadingRow({ reading }: { readonly reading: Reading }) {
+/** Written anew only for a reading that is another: they all come again with every move of a hand that drags. */
+export const ReadingRow = memo(({ reading }: { readonly reading: Reading }) => {
   const store = useEditorStore();
   const units = useEditor((state) => state.units);
   const [open, setOpen] = useState(false);
@@ -58,7 +59,7 @@ export function ReadingRow({ reading }: { readonly reading: Reading }) {
       )}
     </>
   );
-}
+});
 
 function placeText(plan: Parameters<typeof nameOf>[0], reading: Reading, index: number): string {
   const place = reading.places[index];
