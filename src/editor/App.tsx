@@ -18,6 +18,7 @@ import { StageRail } from "./panels/StageRail.js";
 import { StatusLine } from "./panels/StatusLine.js";
 import { TopBar } from "./panels/TopBar.js";
 import { UnderlayPanel } from "./panels/UnderlayPanel.js";
+import { sideBySide } from "./option-store.js";
 import { SAMPLE_PLANS } from "./sample-plans.js";
 import { ObjectList } from "./sheet/ObjectList.js";
 import { Sheet } from "./sheet/Sheet.js";
@@ -27,6 +28,7 @@ import { usePageKeys } from "./use-page-keys.js";
 
 const ClimbPanel = lazy(() => import("./panels/climbs/ClimbPanel.js"));
 const HelpPage = lazy(() => import("./help/HelpPage.js"));
+const OptionsPanel = lazy(() => import("./panels/options/OptionsPanel.js"));
 const DetailsPanel = lazy(() => import("./panels/DetailsPanel.js"));
 const SectionStrip = lazy(() => import("./panels/SectionStrip.js"));
 
@@ -56,7 +58,10 @@ function Work({ files }: Pick<PageParts, "files">) {
   const profileFolded = folded.profile && !cutting;
   // Climb routes stand in the column while they are looked for.
   const climbing = useStore(climbs, (state) => state.open);
-  const isFolded = (margin: (typeof MARGINS)[number]): boolean => folded[margin] && !(climbing && margin === "column");
+  // And options side by side, in the readings' place.
+  const comparing = useStore(sideBySide, (state) => state.open);
+  const isFolded = (margin: (typeof MARGINS)[number]): boolean =>
+    folded[margin] && !((climbing || comparing) && margin === "column");
   const dropping = useDroppedFile(files);
   usePageKeys(page);
   useSafeLeaving(files, store);
@@ -68,6 +73,7 @@ function Work({ files }: Pick<PageParts, "files">) {
       className="page"
       data-twin={twin || undefined}
       data-dropping={dropping || undefined}
+      data-side-by-side={comparing || undefined}
       data-folded={MARGINS.filter(isFolded).join(" ")}
     >
       <TopBar page={page} folded={folded} />
@@ -91,7 +97,13 @@ function Work({ files }: Pick<PageParts, "files">) {
         )}
       </div>
       <aside className="column" aria-label="Readings and details" hidden={isFolded("column")}>
-        <ReadingsPanel />
+        {comparing ? (
+          <Suspense fallback={null}>
+            <OptionsPanel />
+          </Suspense>
+        ) : (
+          <ReadingsPanel />
+        )}
         {climbing && (
           <Suspense fallback={null}>
             <ClimbPanel />

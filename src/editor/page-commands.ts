@@ -2,6 +2,7 @@
 import * as past from "../plan/history.js";
 import type { FileDesk } from "./files/file-desk.js";
 import type { HelpTopic } from "./help/HelpPage.js";
+import { toggleSideBySide } from "./option-store.js";
 import type { EditorState, EditorStore } from "./store.js";
 import type { Margin } from "./use-folds.js";
 import { STAGES, type Stage } from "./tool.js";
@@ -68,6 +69,14 @@ export const PAGE_COMMANDS: readonly PageCommand[] = [
     name: "Readings and details, open or folded",
     keys: ["Alt+6"],
     run: (page) => page.fold("column"),
+  },
+  { id: "side-by-side", group: "Margins", name: "Options side by side", keys: ["Alt+7"], run: toggleSideBySide },
+  {
+    id: "next-option",
+    group: "Margins",
+    name: "Next option in hand",
+    keys: ["Alt+8"],
+    run: ({ store }) => void import("./options/option-commands.js").then(({ chooseNext }) => chooseNext(store)),
   },
 ];
 

@@ -9,15 +9,25 @@ import { heightOn } from "../../layout/place-names.js";
 import { straightHeightAt } from "../../layout/profile.js";
 import type { Route } from "../../layout/route.js";
 import { freshId } from "../../plan/fresh-id.js";
+import type { Id } from "../../plan/schema.js";
 import { setPin } from "../../plan/turnout-edits.js";
 import { climbs } from "../climb-store.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
+import { besides, sideBySide } from "../option-store.js";
 import { keyText } from "../sheet/keys.js";
 import { IS_MAC } from "../use-page-keys.js";
 import { DrawnMarkup } from "./DrawnMarkup.js";
 import { thingNamed } from "./fly-to.js";
 import { Pins, PinEntry } from "./profile/Pins.js";
-import { pinMarks, placeAtX, type PinMark, profileView, type ProfileView, spotOf } from "./profile/profile-view.js";
+import {
+  pinMarks,
+  placeAtX,
+  type PinMark,
+  profileView,
+  type ProfileView,
+  spotOf,
+  type WayBeside,
+} from "./profile/profile-view.js";
 import { useCalmLayout } from "./profile/use-calm-layout.js";
 import { useSizeOf } from "./use-size-of.js";
 import { chosenRoute, firstChoice, type RouteChoice, sameChoice } from "./profile/route-choice.js";
@@ -43,6 +53,7 @@ export function Profile({ folded, onFold }: ProfileProps) {
   const first = useSameChoice(useMemo(() => firstChoice(readings), [readings]));
   const now = choice ?? first;
   const chosen = useMemo(() => chosenRoute(calm, now, selection), [calm, now, selection]);
+  const others = useWaysBeside(proposed ? undefined : now, calm.plan.option, selection);
   const plan = layout.plan;
   const laid = held?.route.stretches.every(({ line }) => layout.lines.has(line)) === true;
   const route = proposed?.route ?? (laid ? held?.route : chosen.ok ? chosen.route : undefined);
@@ -74,6 +85,7 @@ export function Profile({ folded, onFold }: ProfileProps) {
           layout={layout}
           scales={laid && !proposed ? held?.scales : undefined}
           fixed={proposed !== undefined}
+          besides={others}
           onHold={setHeld}
         />
       )}
@@ -88,6 +100,25 @@ function useSameChoice(choice: RouteChoice): RouteChoice {
   if (sameChoice(kept, choice)) return kept;
   setKept(choice);
   return choice;
+}
+
+const NO_WAYS: readonly WayBeside[] = [];
+
+/** The same choice in the options that are not in hand, while they are looked at side by side. */
+function useWaysBeside(
+  choice: RouteChoice | undefined,
+  inHand: Id | undefined,
+  selection: Parameters<typeof chosenRoute>[2],
+): readonly WayBeside[] {
+  const candidates = useStore(sideBySide, besides);
+  return useMemo(() => {
+    const others = choice ? candidates.filter(({ option }) => option !== inHand) : [];
+    const ways = others.flatMap(({ name, layout }) => {
+      const chosen = chosenRoute(layout, choice ?? { kind: "track" }, selection);
+      return chosen.ok ? [{ name, layout, route: chosen.route }] : [];
+    });
+    return ways.length > 0 ? ways : NO_WAYS;
+  }, [candidates, choice, inHand, selection]);
 }
 
 type Laid = Parameters<typeof profileView>[0];
@@ -105,6 +136,8 @@ interface StripProps extends Pick<Laid, "layout" | "route"> {
   readonly scales: ProfileSheet | undefined;
   /** Only to be looked at. */
   readonly fixed: boolean;
+  /** The same way in other options. */
+  readonly besides: readonly WayBeside[];
   readonly onHold: (held: Held | undefined) => void;
 }
 
@@ -143,7 +176,7 @@ function Facts({ layout, route, units }: Pick<Laid, "layout" | "route"> & { read
   );
 }
 
-function Strip({ route, layout, scales, fixed, onHold }: StripProps) {
+function Strip({ route, layout, scales, fixed, besides, onHold }: StripProps) {
   const store = useEditorStore();
   const theme = useEditor((state) => state.theme);
   const units = useEditor((state) => state.units);
@@ -153,8 +186,8 @@ function Strip({ route, layout, scales, fixed, onHold }: StripProps) {
   const view = useMemo(() => {
     if (!size || size.width < 80 || size.height < 80) return undefined;
     const plan = layout.plan.units === units ? layout.plan : { ...layout.plan, units };
-    return profileView({ plan, layout, route, palette: PALETTES[theme], ...size, scales });
-  }, [layout, route, theme, units, size, scales]);
+    return profileView({ plan, layout, route, palette: PALETTES[theme], ...size, scales, besides });
+  }, [layout, route, theme, units, size, scales, besides]);
   const pins = useMemo(() => (view ? pinMarks(layout.plan, view) : []), [layout, view]);
 
   const placeUnder = (event: { readonly clientX: number }) => {

@@ -10,6 +10,7 @@ import type { Folds } from "../use-folds.js";
 import { IS_MAC } from "../use-page-keys.js";
 import { VerdictSign } from "../VerdictSign.js";
 import { Menu, type MenuItem } from "./Menu.js";
+import { OptionsMenu } from "./options/OptionsMenu.js";
 
 const UNITS: readonly { readonly units: Plan["units"]; readonly short: string; readonly name: string }[] = [
   { units: "imperial", short: "ft in", name: "Feet and inches" },
@@ -72,6 +73,7 @@ export function TopBar({ page, folded }: TopBarProps) {
           </label>
         ))}
       </fieldset>
+      <OptionsMenu />
       <Step page={page} id="undo" path="M4 7h7a4 4 0 0 1 0 8H8M7 3.5 3.5 7 7 10.5" />
       <Step page={page} id="redo" path="M14 7H7a4 4 0 0 0 0 8h3M11 3.5 14.5 7 11 10.5" />
       <button
