@@ -46,9 +46,10 @@ export function OptionsMenu() {
       items: [...all.map(([id, option]) => move(id, option.name)), move(undefined, "all options")],
     });
   }
+  const label = name === undefined ? "Options" : `Option: ${name}`;
   return (
-    <Menu label="Options" groups={groups}>
-      {name === undefined ? "Options" : `Option: ${name}`}
+    <Menu label={label} groups={groups}>
+      {label}
     </Menu>
   );
 }
