@@ -10,12 +10,8 @@ import type { Lane } from "./lanes.js";
 import type { ClimbLimits } from "./limits.js";
 import { swings } from "./swings.js";
 import { extentOf } from "./turn-shape.js";
+import { TURNS_BACK, turnbackSites } from "./turnback-sites.js";
 
-/** Grid on which room to turn back is looked for, and places taken round a circle. */
-const GRID: Millimetres = 100;
-const ROUND = 24;
-/** A circle that is clear all this way round can turn a train back and a little more. */
-const TURNS_BACK: Radians = (200 * Math.PI) / 180;
 /** Circles nearer than this are one. */
 const SAME_CIRCLE: Millimetres = 300;
 const MOST_CIRCLES = 40;
@@ -27,7 +23,7 @@ const SHORTEST: Millimetres = 250;
 const SAME_HEADING: Radians = 0.07;
 const SAME_LINE: Millimetres = 70;
 const MOST_LINES = 30;
-const MOST_SWINGS = 30;
+const MOST_SWINGS = 16;
 
 interface Circle {
   readonly x: Millimetres;
@@ -57,7 +53,7 @@ export function diagonals(
     if (!kept.some((other) => sameLine(other, pose))) kept.push(pose);
   }
   // A helix may need a wider circle than a turn, about the same centre.
-  const helix = Math.max(limits.radius, (1.03 * limits.gap) / (2 * Math.PI * limits.grade));
+  const helix = 1.03 * limits.helix;
   const sites = circles.filter(({ back }) => back).flatMap((site) => [site, { ...site, radius: helix }]);
   const most = kept.length + MOST_SWINGS;
   for (const pose of swings(lanes, sites, ground, limits)) {
@@ -106,7 +102,10 @@ function sameLine(a: Pose, b: Pose): boolean {
 
 /** Those that turn back first, so that they are the ones kept. */
 function circlesOf(turns: readonly LaneTurn[], ground: Ground, limits: ClimbLimits): Circle[] {
-  const found: Circle[] = [...turnbackSites(ground, limits)];
+  const { radius: least } = limits;
+  const found: Circle[] = turnbackSites(ground, least, limits, SAME_CIRCLE).map(({ x, y }) => {
+    return { x, y, radius: least, back: true };
+  });
   for (const { parts, from, leaves } of turns) {
     const [part] = parts;
     if (parts.length !== 1 || !part || part.shape.angle < LEAST_ANGLE) continue;
@@ -125,34 +124,4 @@ function circlesOf(turns: readonly LaneTurn[], ground: Ground, limits: ClimbLimi
     if (!kept.some(({ x, y }) => Math.hypot(x - circle.x, y - circle.y) < SAME_CIRCLE)) kept.push(circle);
   }
   return kept;
-}
-
-/** Centres about which the least circle is clear most of the way round, the clearest and roomiest first. */
-function turnbackSites(ground: Ground, { radius, throws }: ClimbLimits): Circle[] {
-  const points = ground.area.flat();
-  if (points.length === 0) return [];
-  const [minX, maxX] = [Math.min(...points.map(({ x }) => x)), Math.max(...points.map(({ x }) => x))];
-  const [minY, maxY] = [Math.min(...points.map(({ y }) => y)), Math.max(...points.map(({ y }) => y))];
-  const sites: (Circle & { readonly clear: number; readonly room: number })[] = [];
-  for (let x = minX + GRID / 2; x < maxX; x += GRID) {
-    for (let y = minY + GRID / 2; y < maxY; y += GRID) {
-      const clear = longestClear(x, y, radius, throws, ground);
-      if ((clear * 2 * Math.PI) / ROUND < TURNS_BACK) continue;
-      sites.push({ x, y, radius, back: true, clear, room: ground.spare(x, y, 0) });
-    }
-  }
-  return sites.sort((a, b) => b.clear - a.clear || b.room - a.room || a.x - b.x || a.y - b.y);
-}
-
-/** Longest row of clear places round a circle. */
-function longestClear(x: number, y: number, radius: number, throws: number, ground: Ground): number {
-  let longest = 0;
-  let row = 0;
-  for (let i = 0; i < 2 * ROUND; i++) {
-    const angle = (2 * Math.PI * i) / ROUND;
-    if (ground.spare(x + radius * Math.cos(angle), y + radius * Math.sin(angle), throws) < 0) row = 0;
-    else longest = Math.max(longest, ++row);
-    if (i >= ROUND && row === 0) break;
-  }
-  return Math.min(longest, ROUND);
 }

@@ -15,6 +15,8 @@ const ENDS: Millimetres = 600;
 /** Places of lines are looked at no closer together than this, mm. */
 const STEP: Millimetres = 20;
 
+const squareOf = (u: number, v: number): number => u * 65_536 + v;
+
 interface Spot extends Point {
   readonly height: Millimetres;
 }
@@ -26,7 +28,7 @@ export interface Band {
 }
 
 export class ExistingTrack {
-  private readonly squares = new Map<string, Spot[]>();
+  private readonly squares = new Map<number, Spot[]>();
 
   constructor(
     layout: Layout,
@@ -59,7 +61,7 @@ export class ExistingTrack {
     const j = Math.floor(y / SQUARE);
     for (let u = i - 1; u <= i + 1; u++) {
       for (let v = j - 1; v <= j + 1; v++) {
-        for (const spot of this.squares.get(`${u},${v}`) ?? []) {
+        for (const spot of this.squares.get(squareOf(u, v)) ?? []) {
           if (Math.hypot(spot.x - x, spot.y - y) >= reach) continue;
           from = Math.min(from, spot.height - this.limits.gapUnder);
           to = Math.max(to, spot.height + this.limits.gap);
@@ -74,7 +76,7 @@ export class ExistingTrack {
   }
 
   private put(spot: Spot): void {
-    const key = `${Math.floor(spot.x / SQUARE)},${Math.floor(spot.y / SQUARE)}`;
+    const key = squareOf(Math.floor(spot.x / SQUARE), Math.floor(spot.y / SQUARE));
     const own = this.squares.get(key);
     if (own) own.push(spot);
     else this.squares.set(key, [spot]);
@@ -85,5 +87,5 @@ export class ExistingTrack {
  * Least way gone at which a climb from `low` may be at a place with such a band: none where it still passes under, else
  * what the limit grade needs to come over it.
  */
-export const goneToPass = (band: Band | undefined, low: Millimetres, { grade }: ClimbLimits): Millimetres =>
-  band === undefined || band.from >= low ? 0 : (band.to - low) / grade;
+export const goneToPass = (band: Band | undefined, low: Millimetres, { gradeOn }: ClimbLimits): Millimetres =>
+  band === undefined || band.from >= low ? 0 : (band.to - low) / gradeOn(Number.POSITIVE_INFINITY);

@@ -11,7 +11,8 @@ import type { Hand } from "../geometry/turn.js";
 import type { Millimetres } from "../geometry/units.js";
 import { type Element, nearPlaces, straightElement } from "./element.js";
 import { type Lane, runAt } from "./lanes.js";
-import { type ClimbLimits, runFor } from "./limits.js";
+import type { ClimbLimits } from "./limits.js";
+import { type Rise, runFor } from "./task.js";
 import type { ExistingTrack } from "./existing-track.js";
 import { Passing } from "./passing.js";
 import type { LaneTurn } from "./lane-turn.js";
@@ -20,9 +21,12 @@ import { ROUNDING, straightBetween, TurnsByLane, waysToGoal } from "./way-back.j
 /** A way as far as some turn. */
 interface Step {
   readonly turn: LaneTurn | undefined;
+  readonly start: Lane;
   readonly before: Step | undefined;
   /** Hand of the last curve. */
   readonly hand: Hand | undefined;
+  /** Radius of its sharpest curve. */
+  readonly sharpest: Millimetres;
   /** Way gone when the turn ends. */
   readonly gone: Millimetres;
   readonly cost: number;
@@ -31,6 +35,9 @@ interface Step {
 }
 
 export interface Way {
+  /** The lanes of the ends it leads from and to. */
+  readonly start: Lane;
+  readonly goal: Lane;
   readonly turns: readonly LaneTurn[];
   readonly length: Millimetres;
   readonly cost: number;
@@ -62,54 +69,66 @@ export interface WaySearch {
 }
 
 export interface WayTask {
-  readonly start: Lane;
-  readonly goal: Lane;
+  readonly starts: readonly Lane[];
+  readonly goals: readonly Lane[];
   readonly turns: readonly LaneTurn[];
+  /** Greatest height a start has; what the search goes by until heights are settled. */
   readonly low: Millimetres;
-  readonly rise: Millimetres;
+  /** The rise from a start to a goal. */
+  readonly riseOf: (start: Lane, goal: Lane) => Rise;
   readonly limits: ClimbLimits;
   readonly existing: ExistingTrack;
 }
 
 export function* findWays(
-  { start, goal, turns, low, rise, limits, existing }: WayTask,
+  { starts, goals, turns, low, riseOf, limits, existing }: WayTask,
   told: WaySearch,
 ): Generator<Way | undefined, void, void> {
   const byLane = new TurnsByLane(turns);
-  const rest = waysToGoal(turns, byLane, goal, limits);
-  const needed = runFor(limits, rise, limits.grade);
-  const startRun = runAt(start, 0);
-  const first = startRun < 0 ? [] : byLane.from(start, startRun);
-  for (const turn of first)
-    if (turn.leaves >= 0)
-      told.shortest = Math.min(told.shortest, turn.leaves + turn.length + (rest[turn.index] ?? Infinity));
+  const rest = waysToGoal(turns, byLane, goals, limits);
+  const needs = new RunNeeded(riseOf, limits);
+  const queue = new FlatQueue<Step>();
+  let most = 0;
+  for (const start of starts) {
+    const run = runAt(start, 0);
+    for (const goal of goals) {
+      // On the sharpest curves the grade felt asks for the longest run.
+      most = Math.max(most, needs.of(start, goal, limits.radius));
+    }
+    if (run < 0) continue;
+    for (const turn of byLane.from(start, run))
+      if (turn.leaves >= -ROUNDING)
+        told.shortest = Math.min(told.shortest, turn.leaves + turn.length + (rest[turn.index] ?? Infinity));
+    const none = { turn: undefined, before: undefined, hand: undefined, sharpest: Infinity };
+    queue.push({ ...none, start, gone: 0, cost: 0, signature: 1 + start.index, elements: [] }, 0);
+  }
   if (!Number.isFinite(told.shortest)) return;
-  const longest = Math.max(MUCH_LONGER * needed, 1.25 * told.shortest);
+  const longest = Math.max(MUCH_LONGER * most, 1.25 * told.shortest);
+  const highest = Math.max(...starts.flatMap((start) => goals.map((goal) => riseOf(start, goal).rise)));
   const reach = limits.apart;
   const passing = new Passing(existing, low, limits);
-  const queue = new FlatQueue<Step>();
   const kept = new Map<number, Step[]>();
   let found = 0;
-  queue.push({ turn: undefined, before: undefined, hand: undefined, gone: 0, cost: 0, signature: 1, elements: [] }, 0);
   for (let step = queue.pop(); step && found < MOST_FOUND && told.looked < MOST_STEPS; step = queue.pop()) {
-    if (step.turn && !stillKept(kept, step)) continue;
-    if (++told.looked % 500 === 0) yield undefined;
-    const lane = step.turn?.to ?? start;
-    const run = step.turn?.toRun ?? startRun;
+    if (step.turn && (!stillKept(kept, step) || step.cost > told.bound)) continue;
+    if (++told.looked % 200 === 0) yield undefined;
+    const lane = step.turn?.to ?? step.start;
+    const run = step.turn?.toRun ?? runAt(lane, 0);
     const s = step.turn?.arrives ?? 0;
-    if (step.turn && lane === goal && s <= ROUNDING && runAt(goal, 0) === run) {
+    if (step.turn && s <= ROUNDING && goals.includes(lane) && runAt(lane, 0) === run) {
       const last = straightElement(...along(lane, s), ...along(lane, 0), step.gone);
       const length = step.gone - s;
       if (
-        step.gone < longest &&
-        passing.along(goal, s, 0, step.gone) &&
-        !conflicts(step, [last], limits, reach, rise)
+        length < longest &&
+        passing.along(lane, s, 0, step.gone) &&
+        !conflicts(step, [last], limits, reach, highest, step.sharpest)
       ) {
         told.longest = Math.max(told.longest ?? 0, length);
-        if (length >= needed) {
+        const needed = needs.of(step.start, lane, step.sharpest);
+        if (length >= needed - ROUNDING) {
           found++;
           const cost = step.cost + COST.beyondNeed * (length - needed);
-          yield { ...wayOf(step, last), length, cost };
+          yield { ...wayOf(step, last), start: step.start, goal: lane, length, cost };
         }
       }
     }
@@ -121,16 +140,36 @@ export function* findWays(
       if (straight < straightBetween(step.hand, turn.parts[0]?.hand, limits) - ROUNDING) continue;
       const gone = step.gone + straight + turn.length;
       if (gone + (rest[turn.index] ?? Infinity) > longest) continue;
-      if (passing.notBefore(turn) > step.gone + straight) continue;
       const next = extend(step, turn, straight, gone, lane);
       if (next.cost > told.bound || !wanted(kept, next)) continue;
+      if (passing.notBefore(turn) > step.gone + straight) continue;
       if (!passing.along(lane, s, turn.leaves, step.gone)) continue;
       const elements = elementsOf(step, turn, lane, s, straight);
-      if (conflicts(step, elements, limits, reach, rise)) continue;
+      if (conflicts(step, elements, limits, reach, highest, next.sharpest)) continue;
       const whole = { ...next, elements };
       keep(kept, whole);
       queue.push(whole, gone);
     }
+  }
+}
+
+/** The run a way must have, by its ends and its sharpest curve. */
+class RunNeeded {
+  private readonly known = new Map<string, Millimetres>();
+
+  constructor(
+    private readonly riseOf: WayTask["riseOf"],
+    private readonly limits: ClimbLimits,
+  ) {}
+
+  of(start: Lane, goal: Lane, sharpest: Millimetres): Millimetres {
+    const key = `${start.index} ${goal.index} ${sharpest}`;
+    let known = this.known.get(key);
+    if (known === undefined) {
+      known = runFor(this.limits, this.riseOf(start, goal), this.limits.gradeOn(sharpest));
+      this.known.set(key, known);
+    }
+    return known;
   }
 }
 
@@ -154,17 +193,18 @@ function extend(
   gone: Millimetres,
   lane: Lane,
 ): Omit<Step, "elements"> {
-  let { cost, hand, signature } = step;
+  let { cost, hand, signature, sharpest } = step;
   for (const part of turn.parts) {
     cost += COST.turning * part.shape.angle + COST.curve + (hand && hand !== part.hand ? COST.reversal : 0);
     hand = part.hand;
+    sharpest = Math.min(sharpest, part.shape.radius);
     // Shape: the hands in turn, how far each goes round in sixths of a circle, and roughly where.
     signature = mixed(signature, (hand === "left" ? 64 : 0) + Math.round((3 * part.shape.angle) / Math.PI));
   }
   const [x, y] = along(turn.to, turn.arrives);
   signature = mixed(signature, Math.round(x / 700) * 31 + Math.round(y / 700));
   if (lane.diagonal) cost += COST.diagonal * straight;
-  return { turn, before: step, hand, gone, cost, signature };
+  return { turn, start: step.start, before: step, hand, sharpest, gone, cost, signature };
 }
 
 const mixed = (signature: number, with_: number): number => Math.imul(signature ^ with_, 0x01000193) >>> 0;
@@ -183,8 +223,10 @@ function conflicts(
   limits: ClimbLimits,
   reach: Millimetres,
   rise: Millimetres,
+  sharpest: Millimetres,
 ): boolean {
-  const { gap, grade, throws } = limits;
+  const { gap, throws } = limits;
+  const grade = limits.gradeOn(sharpest);
   const apart = 2 * (reach + 2 * throws);
   const tell = (earlier: number, later: number): boolean => gap > rise || (later - earlier) * grade < gap;
   const meets = (earlier: Element, later: Element): boolean => {

@@ -11,6 +11,8 @@ import { type Area, intersectAreas, uniteAreas } from "../geometry/areas.js";
 import type { Point } from "../geometry/pose.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
+import { freeOf, type Stretch, takenBy } from "./clear-line.js";
+import { EdgeField, OFF } from "./edge-field.js";
 import type { ClimbLimits } from "./limits.js";
 
 /** Steps never shorter than this; an edge's sharp corner is passed too near by less than a quarter of a millimetre. */
@@ -19,21 +21,31 @@ const SHORTEST_STEP: Millimetres = 8;
 const EXACT: Millimetres = 0.005;
 /** Decks this near an end's height are its deck. */
 const LEVEL: Millimetres = 1;
+/** Nearer to what decides than this the distance itself is asked for. */
+const FINE: Millimetres = 10;
 
 export interface Ground {
   readonly area: Area;
-  /** What is clear beyond what must be, negative where too little; `throws` is added to the distance from walls. */
+  /**
+   * What is clear beyond what must be, negative where too little; `throws` is added to the distance from walls. Away from
+   * edges a figure nearer to none than the true one, of the same sign.
+   */
   spare(x: number, y: number, throws: Millimetres): Millimetres;
+  /** The clear stretches of a straight line from (x, y) along (ux, uy), between two distances along it. */
+  clearLine(x: number, y: number, ux: number, uy: number, from: Millimetres, to: Millimetres): Stretch[];
   /** Whether an edge's middle lies on a wall. */
   onWall(p: Point): boolean;
 }
+
+/** What the ground is asked to keep: distances of a centre line from edges and from walls. */
+export type GroundLimits = Pick<ClimbLimits, "bench" | "wall">;
 
 export function climbGround(
   { plan, space }: Layout,
   low: Millimetres,
   high: Millimetres,
   allow: readonly Area[],
-  limits: ClimbLimits,
+  limits: GroundLimits,
 ): Ground {
   const top = high + plan.standards.longestCar.value.height;
   const benches = Object.entries(plan.decks).flatMap(([id, { height }]) =>
@@ -49,16 +61,30 @@ export function climbGround(
     for (const { line, from, to } of backdrops)
       if (from < top && to > low) standing.push(prepareArea([[...line, ...line.slice(1, -1).reverse()]]));
   }
+  const walls = [space.room, ...standing.map((thing) => thing.area)];
+  const offWalls = (p: Point): boolean => room.contains(p) && !standing.some((thing) => thing.contains(p));
+  const edges = new EdgeField([area], area, (p) => edge.contains(p));
+  const fromWalls = new EdgeField(walls, area, offWalls);
   return {
     area,
     spare(x, y, throws) {
-      const p = { x, y };
-      let least = edge.distanceToEdge(p) - limits.bench;
-      if (least < -EXACT) return least;
       const need = limits.wall + throws;
-      least = Math.min(least, room.distanceToEdge(p) - need);
-      for (const thing of standing) least = Math.min(least, -thing.distanceToEdge(p) - need);
-      return least;
+      const rough = Math.min(edges.rough(x, y) - limits.bench, fromWalls.rough(x, y) - need);
+      if (rough > OFF + FINE) return rough - OFF;
+      if (rough < -OFF - FINE) return rough + OFF;
+      const least = edges.exact(x, y) - limits.bench;
+      return least < -EXACT ? least : Math.min(least, fromWalls.exact(x, y) - need);
+    },
+    clearLine(x, y, ux, uy, from, to) {
+      const taken = [
+        ...takenBy([area], limits.bench - EXACT, x, y, ux, uy),
+        ...takenBy(walls, limits.wall - EXACT, x, y, ux, uy),
+      ];
+      return freeOf(taken, from, to).filter(([a, b]) => {
+        const s = (a + b) / 2;
+        const p = { x: x + s * ux, y: y + s * uy };
+        return edge.contains(p) && offWalls(p);
+      });
     },
     onWall: (p) => Math.abs(room.distanceToEdge(p)) < LEVEL,
   };
@@ -72,43 +98,4 @@ export function clearAlong(spareAt: (s: Millimetres) => Millimetres, from: Milli
     if (s >= to) return true;
     s = Math.min(to, s + Math.max(spare, SHORTEST_STEP));
   }
-}
-
-/** The clear stretches of a way, their ends found to a tenth of a millimetre. */
-export function clearStretches(
-  spareAt: (s: Millimetres) => Millimetres,
-  from: Millimetres,
-  to: Millimetres,
-): (readonly [Millimetres, Millimetres])[] {
-  const stretches: (readonly [number, number])[] = [];
-  let begin: number | undefined;
-  let last = from;
-  for (let s = from; ; ) {
-    const spare = spareAt(s);
-    const clear = spare >= -EXACT;
-    if (clear !== (begin !== undefined)) {
-      const border = s > from ? between(spareAt, last, s, clear) : s;
-      if (begin === undefined) begin = border;
-      else {
-        if (border > begin) stretches.push([begin, border]);
-        begin = undefined;
-      }
-    }
-    if (s >= to) break;
-    last = s;
-    s = Math.min(to, s + Math.max(Math.abs(spare), SHORTEST_STEP));
-  }
-  if (begin !== undefined && to > begin) stretches.push([begin, to]);
-  return stretches;
-}
-
-/** The border between a clear and an unclear place, on the clear side. */
-function between(spareAt: (s: number) => number, from: number, to: number, clearAfter: boolean): number {
-  let [a, b] = [from, to];
-  while (b - a > 0.1) {
-    const middle = (a + b) / 2;
-    if (spareAt(middle) >= -EXACT === clearAfter) b = middle;
-    else a = middle;
-  }
-  return clearAfter ? b : a;
 }

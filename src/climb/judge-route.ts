@@ -1,12 +1,13 @@
-/** A route held against the plan's own readings: whatever adds a failing one is given up. And its figures. */
-import { toDegrees } from "../geometry/units.js";
+/**
+ * A route held against the plan's own readings, all of them: whatever adds a failing one is given up. Rules that give up
+ * most for least work come first.
+ */
 import { deriveLayout } from "../layout/derive.js";
 import type { Layout } from "../layout/layout.js";
-import type { LineKey } from "../layout/line.js";
 import type { Id, Plan } from "../plan/schema.js";
 import { easement } from "../readings/easement.js";
 import { edge } from "../readings/edge.js";
-import { feltGrade, feltPercent, feltPlaces } from "../readings/felt-grade.js";
+import { feltGrade } from "../readings/felt-grade.js";
 import { grade } from "../readings/grade.js";
 import { joint } from "../readings/joint.js";
 import { overTrack } from "../readings/over-track.js";
@@ -14,15 +15,15 @@ import { radius } from "../readings/radius.js";
 import { type Place, type Reading, readingKey } from "../readings/reading.js";
 import { reverseCurve } from "../readings/reverse-curve.js";
 import type { Rule } from "../readings/rule.js";
-import { readingsOf } from "../readings/take.js";
+import { readingsOf, RULES } from "../readings/take.js";
 import { trackSpacing } from "../readings/track-spacing.js";
+import { turnoutReach } from "../readings/turnout-reach.js";
+import { turnoutRoom } from "../readings/turnout-room.js";
+import { turnoutSize } from "../readings/turnout-size.js";
 import { verticalCurve } from "../readings/vertical-curve.js";
 import { judge } from "../readings/verdict.js";
-import type { ClimbFigures } from "./request.js";
-import type { RouteEdit } from "./route-edit.js";
-import type { Way } from "./find-ways.js";
 
-const RULES: readonly Rule[] = [
+const OF_THE_TRACK: readonly Rule[] = [
   joint,
   radius,
   easement,
@@ -35,27 +36,54 @@ const RULES: readonly Rule[] = [
   overTrack,
 ];
 
+/** All rules there are. */
+export const ALL_RULES: readonly Rule[] = [...OF_THE_TRACK, ...RULES.filter((rule) => !OF_THE_TRACK.includes(rule))];
+/** What a turnout that leads nowhere yet is held against. */
+export const TURNOUT_RULES: readonly Rule[] = [
+  joint,
+  turnoutSize,
+  turnoutRoom,
+  edge,
+  trackSpacing,
+  overTrack,
+  turnoutReach,
+];
+
 /** Values nearer than this are as bad as before. */
 const SAME = 1e-6;
 
-/** Takes the readings of a plan once, and holds every route's against them. */
+export type Judged = { readonly layout: Layout } | { readonly fails: string };
+
+/** Takes the readings of a plan once, each when it is first needed, and holds every route's against them. */
 export class RouteJudge {
-  private readonly before: ReadonlyMap<string, Reading>;
+  private readonly before = new Map<Rule, ReadonlyMap<string, Reading>>();
+  private readonly found: ReadonlySet<string>;
 
   constructor(private readonly layout: Layout) {
-    this.before = readings(layout.plan, layout);
+    this.found = new Set(layout.findings.map(nameOf));
   }
 
-  /** The layout with the route, or the key of the reading it fails. */
-  judge(plan: Plan, track: Id): Layout | string {
+  /** The layout with the route, or what it fails: a reading's label, or a finding. */
+  judge(plan: Plan, track: Id, rules: readonly Rule[] = ALL_RULES): Judged {
     const layout = deriveLayout(plan, this.layout);
-    for (const rule of RULES) {
+    const finding = layout.findings.find((f) => !this.found.has(nameOf(f)));
+    if (finding) return { fails: finding.note };
+    for (const rule of rules) {
       for (const reading of readingsOf(rule, plan, layout)) {
-        const key = readingKey(reading);
-        if (reading.verdict === "fails" && this.isNew(reading, this.before.get(key), track)) return key;
+        if (reading.verdict !== "fails") continue;
+        if (this.isNew(reading, this.beforeOf(rule).get(readingKey(reading)), track)) return { fails: reading.label };
       }
     }
-    return layout;
+    return { layout };
+  }
+
+  private beforeOf(rule: Rule): ReadonlyMap<string, Reading> {
+    let known = this.before.get(rule);
+    if (!known) {
+      known = new Map(readingsOf(rule, this.layout.plan, this.layout).map((r) => [readingKey(r), r]));
+      this.before.set(rule, known);
+    }
+    return known;
   }
 
   private isNew(reading: Reading, before: Reading | undefined, track: Id): boolean {
@@ -67,35 +95,4 @@ export class RouteJudge {
   }
 }
 
-const readings = (plan: Plan, layout: Layout): Map<string, Reading> =>
-  new Map(RULES.flatMap((rule) => readingsOf(rule, plan, layout)).map((r) => [readingKey(r), r]));
-
-export function figuresOf(layout: Layout, { track, newBench }: RouteEdit, way: Way, rise: number): ClimbFigures {
-  const key: LineKey = `track:${track}`;
-  const line = layout.lines.get(key);
-  const profile = layout.profiles.get(key);
-  const felt = line && profile ? feltPlaces(line, profile) : [];
-  const drag = layout.plan.standards.curveDrag.value;
-  const car = layout.plan.standards.longestCar.value.height;
-  let gap = Number.POSITIVE_INFINITY;
-  for (const { a, b, places } of layout.meetings) {
-    if (a !== key || b !== key) continue;
-    for (const place of places) if (Math.abs(place.rise) > car / 2) gap = Math.min(gap, Math.abs(place.rise));
-  }
-  let hidden = 0;
-  for (const stretch of layout.hidden) if (stretch.line === key) hidden += stretch.to - stretch.from;
-  const curves = way.turns.flatMap(({ parts }) => parts);
-  return {
-    run: line?.path.length ?? 0,
-    rise,
-    ruling: felt.reduce((most, { slope }) => Math.max(most, 100 * Math.abs(slope)), 0),
-    felt: felt.reduce((most, place) => Math.max(most, feltPercent(place, drag)), 0),
-    gap: Number.isFinite(gap) ? gap : undefined,
-    hidden,
-    curvature: toDegrees(curves.reduce((sum, { shape }) => sum + shape.angle, 0)),
-    curves: curves.length,
-    reversals: curves.filter(({ hand }, i) => i > 0 && curves[i - 1]?.hand !== hand).length,
-    leastRadius: curves.length > 0 ? Math.min(...curves.map(({ shape }) => shape.radius)) : undefined,
-    newBench,
-  };
-}
+const nameOf = ({ thing, note }: Layout["findings"][number]): string => `${thing} ${note}`;

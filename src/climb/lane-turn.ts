@@ -4,18 +4,13 @@
  *
  * Always holds: its points begin on the one lane and end on the other; stations end with its length.
  */
-import { makePath, type Path, samplePath } from "../geometry/path.js";
-import { straight } from "../geometry/segment.js";
-import { easedTurn, type Hand } from "../geometry/turn.js";
+import type { Hand } from "../geometry/turn.js";
 import type { Millimetres, Radians } from "../geometry/units.js";
 import { clearAlong, type Ground } from "./ground.js";
 import { type Lane, runAt } from "./lanes.js";
 import type { ClimbLimits } from "./limits.js";
-import type { TurnShape } from "./turn-shape.js";
-
-/** Chords of the points of a turn stay within this of it; edges and gaps are held to it besides, mm. */
-const SAGITTA: Millimetres = 0.4;
-const LONGEST_CHORD: Millimetres = 60;
+import { SAGITTA, turnPoints } from "./turn-points.js";
+import { extentOf, type TurnShape } from "./turn-shape.js";
 
 export interface TurnPart {
   /** Straight before the curve. */
@@ -45,7 +40,7 @@ export interface LaneTurn {
   readonly box: Float64Array;
 }
 
-/** Undefined where it leaves a clear stretch, or comes too near an edge or a wall on its way. */
+/** Undefined where it leaves a clear stretch, or comes too near an edge or a wall on its way; the ground is left out where it is known to be clear. */
 export function layTurn(
   index: number,
   from: Lane,
@@ -53,18 +48,18 @@ export function layTurn(
   parts: readonly TurnPart[],
   leaves: Millimetres,
   arrives: Millimetres,
-  ground: Ground,
+  ground: Ground | undefined,
   limits: ClimbLimits,
 ): LaneTurn | undefined {
   const fromRun = runAt(from, leaves);
   if (fromRun < 0) return undefined;
   const toRun = runAt(to, arrives);
   if (toRun < 0) return undefined;
-  const path = pathOf(from, leaves, parts);
-  const samples = samplePath(path, SAGITTA, LONGEST_CHORD);
-  const points = new Float64Array(2 * samples.length);
-  samples.forEach(({ x, y }, i) => points.set([x, y], 2 * i));
-  if (parts.length > 0 && !clear(points, path.length, ground, limits)) return undefined;
+  const [first] = parts;
+  if (ground && parts.length === 1 && first && !arcClear(from, leaves, first, ground, limits)) return undefined;
+  const { points, stations } = pointsOf(from, leaves, parts);
+  const length = at(stations, stations.length - 1);
+  if (ground && parts.length > 0 && !clear(points, stations, length, ground, limits)) return undefined;
   return {
     index,
     from,
@@ -72,36 +67,98 @@ export function layTurn(
     fromRun,
     toRun,
     parts,
-    length: path.length,
+    length,
     angle: parts.reduce((sum, { shape }) => sum + shape.angle, 0),
     leaves,
     arrives,
     points,
-    stations: stationsOf(points, path.length),
+    stations,
     box: boxOf(points),
   };
 }
 
-function pathOf({ x, y, ux, uy, heading }: Lane, leaves: Millimetres, parts: readonly TurnPart[]): Path {
-  const segments = parts.flatMap(({ straight: before, hand, shape: { radius, angle, easement } }) => [
-    straight(before),
-    ...easedTurn({ radius, angle, hand, easeIn: easement, easeOut: easement }),
-  ]);
-  return makePath({ x: x + leaves * ux, y: y + leaves * uy, heading }, segments);
+/** Places of an arc looked at before the turn is laid, as shares of its angle. */
+const LOOKS = [0.5, 0.2, 0.8, 0.35, 0.65];
+
+/** Whether some places of the arc are clear: most turns that do not fit show it there. */
+function arcClear(
+  { x, y, ux, uy }: Lane,
+  leaves: Millimetres,
+  { hand, shape: { radius, easement, angle } }: TurnPart,
+  ground: Ground,
+  { throws }: ClimbLimits,
+): boolean {
+  const eased = easement / radius;
+  if (angle < eased) return true;
+  const { shift, advance } = extentOf(radius, easement);
+  const side = hand === "left" ? 1 : -1;
+  for (const share of LOOKS) {
+    const turned = eased / 2 + (angle - eased) * share;
+    const u = leaves + advance + radius * Math.sin(turned);
+    const v = side * (shift + radius * (1 - Math.cos(turned)));
+    if (ground.spare(x + u * ux - v * uy, y + u * uy + v * ux, throws) < 0) return false;
+  }
+  return true;
+}
+
+function pointsOf(
+  { x, y, ux, uy }: Lane,
+  leaves: Millimetres,
+  parts: readonly TurnPart[],
+): Pick<LaneTurn, "points" | "stations"> {
+  const laid = parts.map(({ shape }) => turnPoints(shape));
+  // Each part begins with a point of its own where a straight leads to it, and the first always.
+  const count = laid.reduce(
+    (sum, { stations }, i) => sum + stations.length - (i > 0 && parts[i]?.straight === 0 ? 1 : 0),
+    0,
+  );
+  const points = new Float64Array(2 * Math.max(1, count));
+  const stations = new Float64Array(Math.max(1, count));
+  points.set([x + leaves * ux, y + leaves * uy]);
+  let n = 0;
+  let along = 0;
+  let [px, py, cx, cy] = [x + leaves * ux, y + leaves * uy, ux, uy];
+  laid.forEach((turn, i) => {
+    const part = parts[i];
+    if (!part) return;
+    px += part.straight * cx;
+    py += part.straight * cy;
+    along += part.straight;
+    const side = part.hand === "left" ? 1 : -1;
+    for (let k = i > 0 && part.straight === 0 ? 1 : 0; k < turn.stations.length; k++) {
+      const u = at(turn.points, 2 * k);
+      const v = side * at(turn.points, 2 * k + 1);
+      points[2 * n] = px + u * cx - v * cy;
+      points[2 * n + 1] = py + u * cy + v * cx;
+      stations[n++] = along + at(turn.stations, k);
+    }
+    [px, py] = [at(points, 2 * n - 2), at(points, 2 * n - 1)];
+    along += part.shape.length;
+    const [cos, sin] = [Math.cos(part.shape.angle), side * Math.sin(part.shape.angle)];
+    [cx, cy] = [cx * cos - cy * sin, cx * sin + cy * cos];
+  });
+  return { points, stations };
 }
 
 /** The middle and the quarters first, where a turn that does not fit mostly shows it. */
-function clear(points: Float64Array, length: Millimetres, ground: Ground, { throws, easement }: ClimbLimits): boolean {
-  const count = points.length / 2;
+function clear(
+  points: Float64Array,
+  stations: Float64Array,
+  length: Millimetres,
+  ground: Ground,
+  { throws, easement }: ClimbLimits,
+): boolean {
+  const count = stations.length;
   for (const share of [0.5, 0.25, 0.75]) {
     const i = 2 * Math.floor(share * (count - 1));
     if (ground.spare(at(points, i), at(points, i + 1), throws) < SAGITTA) return false;
   }
-  const step = length / (count - 1);
+  let i = 0;
   return clearAlong(
     (s) => {
-      const i = Math.min(count - 2, Math.floor(s / step));
-      const t = s / step - i;
+      while (i < count - 2 && at(stations, i + 1) < s) i++;
+      const span = at(stations, i + 1) - at(stations, i);
+      const t = span > 0 ? (s - at(stations, i)) / span : 0;
       const x = at(points, 2 * i) * (1 - t) + at(points, 2 * i + 2) * t;
       const y = at(points, 2 * i + 1) * (1 - t) + at(points, 2 * i + 3) * t;
       // Near its ends it is hardly curved yet, and cars hang over less.
@@ -111,19 +168,6 @@ function clear(points: Float64Array, length: Millimetres, ground: Ground, { thro
     0,
     length,
   );
-}
-
-function stationsOf(points: Float64Array, length: Millimetres): Float64Array {
-  const count = points.length / 2;
-  const stations = new Float64Array(count);
-  let along = 0;
-  for (let i = 1; i < count; i++) {
-    along += Math.hypot(at(points, 2 * i) - at(points, 2 * i - 2), at(points, 2 * i + 1) - at(points, 2 * i - 1));
-    stations[i] = along;
-  }
-  // Chords are a little shorter than the turn.
-  for (let i = 1; i < count; i++) stations[i] = (at(stations, i) * length) / along;
-  return stations;
 }
 
 function boxOf(points: Float64Array): Float64Array {

@@ -4,7 +4,7 @@
  */
 import type { Pose } from "../geometry/pose.js";
 import { type Millimetres, type Radians, wrapAngle } from "../geometry/units.js";
-import { clearStretches, type Ground } from "./ground.js";
+import type { Ground } from "./ground.js";
 import type { ClimbLimits } from "./limits.js";
 
 export interface Lane {
@@ -34,20 +34,23 @@ const ABREAST = 3;
 
 export class Lanes {
   readonly all: Lane[] = [];
+  readonly starts: readonly Lane[];
+  readonly goals: readonly Lane[];
   private readonly length: number;
 
   constructor(
     private readonly ground: Ground,
-    start: Pose,
-    goal: Pose,
+    /** The ends the climb may leave by and arrive by, both looked at in the way it goes. */
+    starts: readonly Pose[],
+    goals: readonly Pose[],
     limits: ClimbLimits,
   ) {
     const points = ground.area.flat();
     const span = (of: (p: { x: number; y: number }) => number): number =>
       Math.max(...points.map(of)) - Math.min(...points.map(of));
     this.length = points.length === 0 ? 0 : span((p) => p.x) + span((p) => p.y);
-    this.put(start, 0, this.length, false);
-    this.put(goal, -this.length, 0, false);
+    this.starts = starts.map((pose) => this.put(pose, 0, this.length, false));
+    this.goals = goals.map((pose) => this.put(pose, -this.length, 0, false));
     for (const ring of ground.area) {
       ring.forEach((a, i) => {
         const b = ring[(i + 1) % ring.length];
@@ -66,35 +69,30 @@ export class Lanes {
     }
   }
 
-  get start(): Lane {
-    return this.all[0] as Lane;
-  }
-
-  get goal(): Lane {
-    return this.all[1] as Lane;
-  }
-
   /** The line through a pose, looked along both ways; nothing where there is one like it. */
   addBothWays(pose: Pose, diagonal: boolean): void {
-    for (const other of this.all.slice(2)) {
+    for (const other of this.all.slice(this.starts.length + this.goals.length)) {
       const off = wrapAngle(2 * (other.heading - pose.heading)) / 2;
       const across = (pose.y - other.y) * other.ux - (pose.x - other.x) * other.uy;
       if (Math.abs(off) < SAME_HEADING && Math.abs(across) < SAME_LANE) return;
     }
-    if (!this.put(pose, -this.length, this.length, diagonal)) return;
+    if (this.runsOf(pose, -this.length, this.length).length === 0) return;
+    this.put(pose, -this.length, this.length, diagonal);
     this.put({ ...pose, heading: wrapAngle(pose.heading + Math.PI) }, -this.length, this.length, diagonal);
   }
 
-  private put({ x, y, heading }: Pose, from: number, to: number, diagonal: boolean): boolean {
-    const index = this.all.length;
-    const ux = Math.cos(heading);
-    const uy = Math.sin(heading);
-    const runs = clearStretches((s) => this.ground.spare(x + s * ux, y + s * uy, 0), from, to).filter(
-      ([a, b]) => b - a > SHORTEST_RUN,
-    );
-    if (index > 1 && runs.length === 0) return false;
-    this.all.push({ index, x, y, heading, ux, uy, runs, diagonal });
-    return true;
+  private runsOf({ x, y, heading }: Pose, from: Millimetres, to: Millimetres): Lane["runs"] {
+    return this.ground
+      .clearLine(x, y, Math.cos(heading), Math.sin(heading), from, to)
+      .filter(([a, b]) => b - a > SHORTEST_RUN);
+  }
+
+  private put(pose: Pose, from: Millimetres, to: Millimetres, diagonal: boolean): Lane {
+    const { x, y, heading } = pose;
+    const [ux, uy] = [Math.cos(heading), Math.sin(heading)];
+    const lane: Lane = { index: this.all.length, x, y, heading, ux, uy, runs: this.runsOf(pose, from, to), diagonal };
+    this.all.push(lane);
+    return lane;
   }
 }
 

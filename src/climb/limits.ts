@@ -1,7 +1,6 @@
-/** The plan's limits as the search needs them: one grade that keeps both grade and grade felt, and the room a track takes. */
+/** The plan's limits as the search needs them: grades that keep both grade and grade felt, and the room a track takes. */
 import { limitsOf } from "../plan/class-limits.js";
 import { centreThrow, endThrow } from "../geometry/throw.js";
-import { turnExtent, type TurnExtent } from "../geometry/turn.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Plan, TrackClass } from "../plan/schema.js";
 
@@ -14,11 +13,12 @@ const GENTLE = 1.25;
 export interface ClimbLimits {
   readonly radius: Millimetres;
   readonly easement: Millimetres;
-  readonly extent: TurnExtent;
-  /** Steepest uniform grade, as a ratio, that a route of gentle curves may have: it keeps the grade, and the grade felt. */
-  readonly grade: number;
-  /** The same of a route whose sharpest curve has this radius. */
+  /** Grade, as a ratio, of a route of gentle curves: what is told where there is no route to go by. */
+  readonly usualGrade: number;
+  /** Steepest uniform grade of a route whose sharpest curve has this radius: it keeps the grade, and the grade felt. */
   readonly gradeOn: (radius: Millimetres) => number;
+  /** Least radius on which one whole circle gains the gap: 2 pi R g = gap, where g + drag / R is felt at most. */
+  readonly helix: Millimetres;
   /** Railhead over railhead where the route passes over track. */
   readonly gap: Millimetres;
   /** Railhead under railhead where it passes under track, which a deck may carry. */
@@ -31,8 +31,24 @@ export interface ClimbLimits {
   readonly wall: Millimetres;
   /** Straight between curves of opposite hand; none where both are eased. */
   readonly reverse: Millimetres;
-  /** Level track before a grade begins, for half the vertical curve, as a multiple of the grade (ratio). */
+  /** Half a vertical curve from level, as a multiple of the grade (ratio). */
   readonly lead: Millimetres;
+}
+
+/** A helix a little wider than the least gains the gap even where a swing onto it takes some of its length. */
+const WIDER = 1.04;
+/** Curves wider by less than this are the same to a builder. */
+const SAME_RADIUS = 1.03;
+
+/**
+ * The limits with every least radius worth a search of its own: the class's, and where a climb over itself wants wider
+ * curves, or a gentler felt grade, those. One grade goes all the way, so one sharp curve costs it everywhere.
+ */
+export function radiiWorth(limits: ClimbLimits): ClimbLimits[] {
+  const { radius, helix } = limits;
+  const wide = WIDER * helix;
+  const radii = wide > SAME_RADIUS * radius ? [radius, wide] : [radius];
+  return radii.map((least) => ({ ...limits, radius: least, helix: Math.max(least, helix) }));
 }
 
 export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
@@ -41,18 +57,21 @@ export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
   const car = standards.longestCar.value;
   const radius = own.radius.value;
   const easement = own.easement.value;
+  const drag = standards.curveDrag.value;
   const gradeOn = (sharpest: Millimetres): number =>
-    Math.min(own.grade.value, own.feltGrade.value - standards.curveDrag.value / sharpest) / 100;
+    Math.min(own.grade.value, own.feltGrade.value - drag / sharpest) / 100;
   const throws = Math.max(centreThrow(radius, car.truckCentres), endThrow(radius, car.length, car.truckCentres));
   const clear = Math.max(standards.overTrack.value, car.height) + SPARE;
-  const thickest = Math.max(...Object.values(plan.decks).map(({ thickness }) => thickness));
+  const thickest = Math.max(0, ...Object.values(plan.decks).map(({ thickness }) => thickness));
+  const gap = clear + standards.trackStructure.value;
+  const round = (100 * gap) / (2 * Math.PI);
   return {
     radius,
     easement,
-    extent: turnExtent(radius, easement),
-    grade: gradeOn(GENTLE * radius),
+    usualGrade: gradeOn(GENTLE * radius),
     gradeOn,
-    gap: clear + standards.trackStructure.value,
+    helix: Math.max(radius, 0.5 + Math.max(round / own.grade.value, (round + drag) / own.feltGrade.value)),
+    gap,
     gapUnder: clear + Math.max(standards.trackStructure.value, thickest),
     apart: Math.max(own.centres.value, (standards.roadbedWidth.value + car.width) / 2) + SPARE,
     throws,
@@ -62,10 +81,3 @@ export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
     lead: 100 * standards.verticalCurve.value * 0.5,
   };
 }
-
-/** Level track at each end of a climb of this grade: half its vertical curve. */
-export const leadFor = (limits: ClimbLimits, grade: number): Millimetres => limits.lead * grade;
-
-/** Run that gains a rise at a grade, level leads included. */
-export const runFor = (limits: ClimbLimits, rise: Millimetres, grade: number): Millimetres =>
-  rise / grade + 2 * leadFor(limits, grade);

@@ -4,17 +4,20 @@ import type { Area } from "../geometry/areas.js";
 import { areaSize, intersectAreas, offsetArea, subtractArea, uniteAreas } from "../geometry/areas.js";
 import { prepareArea } from "../geometry/area-distance.js";
 import { type Millimetres, toDegrees } from "../geometry/units.js";
-import { andThen, type Edit, putRecord, refused } from "../plan/edit.js";
+import { andThen, type Edit, putRecord } from "../plan/edit.js";
 import { freshId } from "../plan/fresh-id.js";
 import type { Id, Leg, Pin, Plan } from "../plan/schema.js";
 import { addTrack } from "../plan/track-edits.js";
 import type { Layout } from "../layout/layout.js";
 import type { Way } from "./find-ways.js";
 import type { ClimbHeights } from "./heights.js";
-import { type ClimbRequest, type FreeEnd, isTurnoutPlace } from "./request.js";
+import type { PlacedEnd } from "./ends.js";
+import type { ClimbRequest, FreeEnd } from "./request.js";
 
 /** Straights shorter than this are rounding, mm. */
 const NO_STRAIGHT: Millimetres = 1e-6;
+/** Pins nearer to one another than this are one, mm. */
+const ONE_PLACE: Millimetres = 0.01;
 /** Corners of an outline nearer than this are one, mm. */
 const BENCH_MARGIN: Millimetres = 1;
 
@@ -28,29 +31,20 @@ export interface RouteEdit {
 export function routeEdit(
   layout: Layout,
   request: ClimbRequest,
-  deck: Id,
+  [from, to]: readonly [PlacedEnd, PlacedEnd],
   way: Way,
   heights: ClimbHeights,
-  ends: { readonly low: Millimetres; readonly high: Millimetres },
 ): RouteEdit {
   const { plan } = layout;
-  const { from, to } = request;
-  if (isTurnoutPlace(from) || isTurnoutPlace(to))
-    return { edit: refused("it begins at the end of a track or of a turnout"), track: "", legs: [], newBench: 0 };
-  const legs = legsOf(plan, request, to, way);
+  const legs = legsOf(plan, request, to.anchor, way);
   const track = freshId(plan, "climb");
-  let edit = addTrack(plan, track, { class: request.class, deck, start: from, legs: [...legs] });
-  const pins: (readonly [Millimetres, Millimetres])[] = [
-    [0, ends.low],
-    [heights.from, ends.low],
-    [heights.to, ends.high],
-    [way.length, ends.high],
-  ];
-  pins.forEach(([at, height], i) => {
-    if (i > 0 && at - (pins[i - 1]?.[0] ?? 0) < NO_STRAIGHT) return;
+  const { deck } = from;
+  let edit = andThen(from.lay(plan), to.lay);
+  edit = andThen(edit, (next) => addTrack(next, track, { class: request.class, deck, start: from.anchor, legs }));
+  for (const [at, height] of pinsOf(way, heights, from.height, to.height)) {
     const pin: Pin = { track, at, height };
     edit = andThen(edit, (next) => putRecord(next, "pins", freshId(next, `${track}-pin`), pin), "Lay climb");
-  });
+  }
   const { benches, size } = benchesFor(layout, request, way);
   for (const area of benches) {
     for (const outline of area) {
@@ -59,6 +53,23 @@ export function routeEdit(
     }
   }
   return { edit, track, legs, newBench: size };
+}
+
+/** Pins where the grade changes, and at a joint that it does not run on over. */
+function pinsOf(
+  way: Way,
+  { knots, endings }: ClimbHeights,
+  low: Millimetres,
+  high: Millimetres,
+): (readonly [at: Millimetres, height: Millimetres])[] {
+  const pins: (readonly [Millimetres, Millimetres])[] = [];
+  const put = (at: Millimetres, height: Millimetres): void => {
+    if (at - (pins.at(-1)?.[0] ?? Number.NEGATIVE_INFINITY) > ONE_PLACE) pins.push([at, height]);
+  };
+  if (endings[0] === "own") put(0, low);
+  for (const { s, h } of knots) if (s > ONE_PLACE && s < way.length - ONE_PLACE) put(s, low + h);
+  if (endings[1] === "own") put(way.length, high);
+  return pins;
 }
 
 function legsOf(plan: Plan, request: ClimbRequest, to: FreeEnd, way: Way): Leg[] {

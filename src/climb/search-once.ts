@@ -1,24 +1,17 @@
-/** One search of one plan: lanes, turns and ways first, then heights and readings for each way worth showing. */
-import { reversePose } from "../geometry/pose.js";
-import type { Millimetres } from "../geometry/units.js";
-import { deriveLayout } from "../layout/derive.js";
-import { anchoredEnd } from "../layout/joints.js";
+/** One search of a prepared plan: ways first, then heights and readings for each way worth showing. */
 import type { Layout } from "../layout/layout.js";
-import { straightHeightAt } from "../layout/profile.js";
-import { placeOfAnchor } from "../layout/trackwork-makers/building.js";
-import type { Id, Plan } from "../plan/schema.js";
-import { diagonals } from "./diagonals.js";
 import { DIFFERENT, DIFFERENT_ALIKE, difference, type Occupancy, occupancyOf } from "./difference.js";
-import { ExistingTrack } from "./existing-track.js";
+import type { PlacedEnd } from "./ends.js";
+import { figuresOf } from "./figures.js";
 import { findWays, type Way, type WaySearch, type WayTask } from "./find-ways.js";
-import { climbGround } from "./ground.js";
 import { climbHeights } from "./heights.js";
-import { figuresOf, RouteJudge } from "./judge-route.js";
-import { Lanes } from "./lanes.js";
-import { climbLimits, runFor } from "./limits.js";
-import { type ClimbEnd, type ClimbRequest, type ClimbRoute, type ClimbStep, isTurnoutPlace } from "./request.js";
+import type { RouteJudge } from "./judge-route.js";
+import type { Lane } from "./lanes.js";
+import type { ClimbLimits } from "./limits.js";
+import type { Ends, Prepared } from "./prepare.js";
+import type { ClimbRequest, ClimbRoute, ClimbStep } from "./request.js";
 import { routeEdit } from "./route-edit.js";
-import { Turns } from "./turns.js";
+import type { Rise } from "./task.js";
 
 /** Routes shown where the request does not say. */
 const MOST_ROUTES = 6;
@@ -28,100 +21,106 @@ const MOST_JUDGED = 60;
 /** Routes that cost more than this beside the best are waste: bends and loops for their own sake. */
 const wasteful = (best: number): number => 2 * best + 4;
 
-interface End {
-  readonly pose: { readonly x: number; readonly y: number; readonly heading: number };
-  readonly height: Millimetres;
-  readonly deck: Id;
-}
-
-/** Searches one plan; asks nothing about what would have to give. */
 export interface PlainAnswer {
   readonly routes: readonly ClimbRoute[];
-  readonly needed: Millimetres;
-  readonly grade: number;
-  readonly longest: Millimetres | undefined;
+  /** Longest way found that keeps clear of itself. */
+  readonly longest: number | undefined;
 }
 
-/** The search itself; stops at the first route where `first` says so. Undefined where it was refused. */
-export function* searchOnce(
-  plan: Plan,
-  request: ClimbRequest,
-  derived?: Layout,
-  first = false,
-): Generator<ClimbStep, PlainAnswer | undefined, void> {
-  const layout = derived ?? deriveLayout(plan);
-  const from = endOf(layout, request.from);
-  const to = endOf(layout, request.to);
-  if ("why" in from || "why" in to) {
-    yield { kind: "refused", why: "why" in from ? `from: ${from.why}` : "why" in to ? `to: ${to.why}` : "" };
-    return undefined;
-  }
-  const rise = to.height - from.height;
-  if (!(rise > 0)) {
-    yield { kind: "refused", why: "the upper end must be above the lower" };
-    return undefined;
-  }
-  const limits = climbLimits(plan, request.class);
-  const needed = runFor(limits, rise, limits.grade);
+/** What is searched, and with what. */
+export interface Search {
+  readonly layout: Layout;
+  readonly judge: RouteJudge;
+  readonly request: ClimbRequest;
+  readonly ends: Ends;
+  /** Limits of the class. */
+  readonly limits: ClimbLimits;
+  /** One for each least radius worth searching with. */
+  readonly passes: readonly Pass[];
+}
+
+export interface Pass {
+  readonly limits: ClimbLimits;
+  readonly prepared: Prepared;
+}
+
+/** Ends at the first route where `first` says so. */
+export function* searchOnce(search: Search, first = false): Generator<ClimbStep, PlainAnswer, void> {
+  const { request, ends } = search;
+  const low = Math.max(...ends.from.map(({ height }) => height));
+  const level = request.level?.length ?? 0;
   const told: WaySearch = { looked: 0, longest: undefined, bound: Infinity, shortest: Infinity };
-  const none = { routes: [], needed, grade: 100 * limits.grade, longest: undefined };
-  if (!(limits.grade > 0)) return none;
-  const ground = climbGround(layout, from.height, to.height, request.allow ?? [], limits);
-  const lanes = new Lanes(ground, from.pose, reversePose(to.pose), limits);
-  const turns = new Turns(ground, limits, rise);
-  for (const a of lanes.all) {
-    for (const b of lanes.all) turns.between(a, b);
-    if (a.index % 8 === 7) yield { kind: "progress", stage: "turns", looked: a.index, found: turns.all.length };
-  }
-  for (const pose of diagonals(lanes.all, turns.all, ground, limits)) lanes.addBothWays(pose, true);
-  for (const a of lanes.all) {
-    for (const b of lanes.all) if (a.diagonal || b.diagonal) turns.between(a, b);
-    if (a.index % 8 === 7) yield { kind: "progress", stage: "diagonals", looked: a.index, found: turns.all.length };
-  }
-  const existing = new ExistingTrack(layout, limits, [from.pose, to.pose], from.height, to.height);
-  const { start, goal } = lanes;
-  const task: WayTask = { start, goal, turns: turns.all, low: from.height, rise, limits, existing };
-  const judge = new RouteJudge(layout);
-  const deck = from.deck;
   const judged = new Map<Way, Judged | undefined>();
-  const judgeWay = (way: Way): Judged | undefined => {
-    if (judged.has(way)) return judged.get(way);
-    const result = routeOf(layout, judge, request, deck, way, from.height, to.height, task);
-    judged.set(way, result);
+  const most = request.most ?? MOST_ROUTES;
+  const ways: Found[] = [];
+  const shown: Judged[] = [];
+  const judgeWay = (found: Found): Judged | undefined => {
+    if (judged.has(found.way)) return judged.get(found.way);
+    const result = routeOf(search, found);
+    judged.set(found.way, result);
     return result;
   };
-  const most = request.most ?? MOST_ROUTES;
-  const ways: Way[] = [];
-  const shown: Judged[] = [];
-  for (const way of findWays(task, told)) {
-    if (!way) {
-      yield { kind: "progress", stage: "ways", looked: told.looked, found: ways.length };
-      continue;
+  for (const pass of search.passes) {
+    const { lanes, turns, helices, existing } = pass.prepared;
+    const { starts, goals } = lanes;
+    const riseOf = (start: Lane, goal: Lane): Rise => {
+      const [from, to] = endsOf(ends, pass, start, goal);
+      return { low: from.height, rise: to.height - from.height, rooms: [from.room, to.room], level };
+    };
+    const all = [...turns, ...helices];
+    const task: WayTask = { starts, goals, turns: all, low, riseOf, limits: pass.limits, existing };
+    for (const way of findWays(task, told)) {
+      if (!way) {
+        yield { kind: "progress", stage: "ways", looked: told.looked, found: ways.length };
+        continue;
+      }
+      const found = { way, pass, rise: riseOf(way.start, way.goal) };
+      ways.push(found);
+      if (shown.length >= most || judged.size >= MOST_JUDGED / 2 || !isOther(way, shown)) continue;
+      const route = judgeWay(found);
+      if (!route) continue;
+      shown.push(route);
+      told.bound = Math.min(told.bound, wasteful(route.way.cost));
+      yield { kind: "route", route: route.route };
+      if (first) return { routes: [route.route], longest: told.longest };
     }
-    ways.push(way);
-    if (shown.length >= most || judged.size >= MOST_JUDGED / 2 || !isOther(way, shown)) continue;
-    const route = judgeWay(way);
-    if (!route) continue;
-    shown.push(route);
-    told.bound = Math.min(told.bound, wasteful(route.way.cost));
-    yield { kind: "route", route: route.route };
-    if (first) return { ...none, routes: [route.route], longest: told.longest };
   }
   const chosen: Judged[] = [];
-  for (const way of bestFirst(ways)) {
+  for (const found of bestFirst(ways)) {
     if (chosen.length >= most || judged.size >= MOST_JUDGED) break;
-    const route = isOther(way, chosen) ? judgeWay(way) : undefined;
+    const route = isOther(found.way, chosen) ? judgeWay(found) : undefined;
     if (route) chosen.push(route);
+    yield { kind: "progress", stage: "readings", looked: judged.size, found: chosen.length };
   }
   for (const route of shown) if (chosen.length < most && isOther(route.way, chosen)) chosen.push(route);
   chosen.sort((a, b) => a.way.cost - b.way.cost);
   const bound = wasteful(chosen[0]?.way.cost ?? 0);
   const routes = chosen.filter(({ way }) => way.cost <= bound).map(({ route }) => route);
-  return { ...none, routes, longest: told.longest };
+  return { routes, longest: told.longest };
+}
+
+interface Found {
+  readonly way: Way;
+  readonly pass: Pass;
+  readonly rise: Rise;
+}
+
+/** The ends whose lanes a way leads from and to. */
+function endsOf(
+  { from, to }: Ends,
+  { prepared: { lanes } }: Pass,
+  start: Lane,
+  goal: Lane,
+): readonly [PlacedEnd, PlacedEnd] {
+  const foot = from[lanes.starts.indexOf(start)];
+  const head = to[lanes.goals.indexOf(goal)];
+  if (!foot || !head) throw new Error("a way leads from a start to a goal");
+  return [foot, head];
 }
 
 /** Whether a way differs enough from all that are there. */
 function isOther(way: Way, there: readonly Judged[]): boolean {
+  if (there.length === 0) return true;
   const occupancy = occupancyOf(pointsOf(way));
   const family = familyOf(way);
   return there.every((other) => {
@@ -136,26 +135,19 @@ interface Judged {
   readonly occupancy: Occupancy;
 }
 
-function routeOf(
-  layout: Layout,
-  judge: RouteJudge,
-  request: ClimbRequest,
-  deck: Id,
-  way: Way,
-  low: Millimetres,
-  high: Millimetres,
-  { limits, existing }: WayTask,
-): Judged | undefined {
-  const heights = climbHeights(way, low, high - low, limits, existing);
-  if (!heights) return undefined;
-  const laid = routeEdit(layout, request, deck, way, heights, { low, high });
-  const { edit } = laid;
-  if (!edit.ok) return undefined;
-  const after = judge.judge(edit.plan, laid.track);
-  if (typeof after === "string") return undefined;
-  const figures = figuresOf(after, laid, way, high - low);
-  const route: ClimbRoute = { track: laid.track, legs: laid.legs, edit, figures, cost: way.cost };
-  return { way, route, occupancy: occupancyOf(pointsOf(way)) };
+/** The route a way makes with the gentlest heights that pass all readings; undefined where none do. */
+function routeOf({ layout, judge, request, ends }: Search, { way, pass, rise }: Found): Judged | undefined {
+  for (const heights of climbHeights(way, rise, pass.limits, pass.prepared.existing)) {
+    const laid = routeEdit(layout, request, endsOf(ends, pass, way.start, way.goal), way, heights);
+    const { edit } = laid;
+    if (!edit.ok) continue;
+    const after = judge.judge(edit.plan, laid.track);
+    if ("fails" in after) continue;
+    const figures = figuresOf(after.layout, laid, way, rise.rise, heights, request);
+    const route: ClimbRoute = { track: laid.track, legs: laid.legs, edit, figures, cost: way.cost };
+    return { way, route, occupancy: occupancyOf(pointsOf(way)) };
+  }
+  return undefined;
 }
 
 function* pointsOf({ elements }: Way): Generator<readonly [number, number]> {
@@ -172,29 +164,16 @@ function familyOf(way: Way): string {
 }
 
 /** The cheapest of each family first, then the second of each. */
-function bestFirst(ways: readonly Way[]): Way[] {
+function bestFirst(ways: readonly Found[]): Found[] {
   const rank = new Map<string, number>();
   return [...ways]
-    .sort((a, b) => a.cost - b.cost)
-    .map((way) => {
-      const family = familyOf(way);
+    .sort((a, b) => a.way.cost - b.way.cost)
+    .map((found) => {
+      const family = familyOf(found.way);
       const place = rank.get(family) ?? 0;
       rank.set(family, place + 1);
-      return { way, place };
+      return { found, place };
     })
-    .sort((a, b) => a.place - b.place || a.way.cost - b.way.cost)
-    .map(({ way }) => way);
-}
-
-/** Where a climb leaves an end, looking away from it, and its height. */
-function endOf(layout: Layout, anchor: ClimbEnd): End | { readonly why: string } {
-  if (isTurnoutPlace(anchor)) return { why: "it begins at the end of a track or of a turnout" };
-  const place = placeOfAnchor(layout, anchor);
-  if ("why" in place) return place;
-  const end = anchoredEnd(anchor, layout);
-  const line = end && layout.lines.get(end.line);
-  const profile = end && layout.profiles.get(end.line);
-  if (!line || !profile) return { why: "no track lies there" };
-  const height = straightHeightAt(profile, end.end === "start" ? 0 : line.path.length);
-  return { pose: place.pose, height, deck: line.deck };
+    .sort((a, b) => a.place - b.place || a.found.way.cost - b.found.way.cost)
+    .map(({ found }) => found);
 }

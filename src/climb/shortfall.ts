@@ -1,60 +1,143 @@
 /** What is missing where no route fits, and what would have to give: each said only after a search with it found one. */
 import { limitsOf } from "../plan/class-limits.js";
 import type { Millimetres } from "../geometry/units.js";
+import { deriveLayout } from "../layout/derive.js";
 import type { Plan } from "../plan/schema.js";
+import { type ClimbEnd, type ClimbRoute, type ClimbStep, isTurnoutPlace } from "./request.js";
+import type { Relaxation, Shortfall } from "./request.js";
 import { overruled } from "./overrule.js";
-import type { ClimbRequest, ClimbStep, Relaxation, Shortfall } from "./request.js";
-import { type PlainAnswer, searchOnce } from "./search-once.js";
+import { type Search, searchOnce } from "./search-once.js";
+import { reuse, setUp } from "./setup.js";
+import { riseOver, runFor } from "./task.js";
 
 /** Steps tried, gentlest first, and how often the last is halved. */
 const STEEPER = [1.15, 1.4, 1.8, 2.4];
 const SHARPER = [0.9, 0.8, 0.65];
-const HALVINGS = 4;
-const LOWER: readonly Millimetres[] = [20, 50, 100, 150];
+const LOWER: readonly Millimetres[] = [15, 40, 80, 130];
+const HALVINGS = { grade: 2, radius: 2, rise: 2 } as const;
 
-export function* shortfallOf(
-  plan: Plan,
-  request: ClimbRequest,
-  { needed, grade, longest }: PlainAnswer,
-): Generator<ClimbStep, Shortfall, void> {
+/** Searches a plan eased to a value as far as its first route. */
+type Trial = (value: number) => Generator<ClimbStep, ClimbRoute | undefined, void>;
+
+export function* shortfallOf(search: Search, longest: Millimetres | undefined): Generator<ClimbStep, Shortfall, void> {
+  const { layout, request, limits, ends } = search;
+  const { plan } = layout;
   const own = limitsOf(plan, request.class);
+  const rise = { low: ends.low, rise: ends.high - ends.low, level: request.level?.length ?? 0 };
+  const [from, to] = [ends.from[0], ends.to[0]];
+  const rooms = from && to ? ([from.room, to.room] as const) : undefined;
+  const needed = rooms ? runFor(limits, { ...rise, rooms }, limits.usualGrade) : Number.POSITIVE_INFINITY;
   const fits: Relaxation[] = [];
-  const trials: readonly (readonly [Relaxation["what"], readonly number[]])[] = [
-    ["grade", STEEPER.map((by) => Math.round(own.grade.value * by * 100) / 100)],
-    ["radius", SHARPER.map((by) => Math.round(own.radius.value * by))],
-    ["rise", LOWER],
-  ];
-  for (const [what, values] of trials) {
-    const fitsWith = function* (value: number): Generator<ClimbStep, boolean, void> {
-      const eased = what === "rise" ? lowered(plan, request, value) : overruled(plan, { ...request, [what]: value });
-      const answer = eased && (yield* quietly(searchOnce(eased, request, undefined, true), what));
-      return answer !== undefined && answer.routes.length > 0;
-    };
-    const value = yield* leastThatFits(what === "rise" ? 0 : own[what].value, values, fitsWith);
-    if (value !== undefined) fits.push({ what, value, unit: what === "grade" ? "percent" : "mm" });
-  }
-  return { needed, grade, longest, fits };
+
+  const graded: Trial = function* (value) {
+    const eased = yield* reuse(search, overruled(plan, { ...request, grade: value }), layout);
+    return yield* firstRoute(eased, "grade");
+  };
+  // A route found at one grade tells the grade it needs itself: limits of both kinds were raised alike.
+  const enough = ({ figures }: ClimbRoute): number =>
+    Math.ceil(100 * Math.max(figures.ruling, figures.felt - own.feltGrade.value + own.grade.value) - 1e-6) / 100;
+  const confirmed: Trial = function* (value) {
+    const eased = overruled(plan, { ...request, grade: value });
+    const { ground } = search.passes[0]?.prepared ?? {};
+    return yield* firstRoute(
+      yield* quietly(setUp(eased, request, deriveLayout(eased, layout), ground), "grade"),
+      "grade",
+    );
+  };
+  const steeper = STEEPER.map((by) => Math.round(own.grade.value * by * 100) / 100);
+  const found = yield* leastThatFits(own.grade.value, steeper, HALVINGS.grade, 0.01, graded, enough);
+  // With another grade other curves are worth trying, and those of the trial may not be: said is what a search afresh finds.
+  const grade =
+    found === undefined ? undefined : yield* firstThatFits([found, 1.05 * found, 1.12 * found], 0.01, confirmed);
+  if (grade !== undefined) fits.push({ what: "grade", value: grade, unit: "percent" });
+
+  const sharper: Trial = function* (value) {
+    const eased = overruled(plan, { ...request, radius: value });
+    const trial = yield* quietly(
+      setUp(eased, { ...request, radius: value }, deriveLayout(eased, layout), search.passes[0]?.prepared.ground),
+      "radius",
+    );
+    return yield* firstRoute(trial, "radius");
+  };
+  const radii = SHARPER.map((by) => Math.round(own.radius.value * by));
+  const radius = yield* leastThatFits(own.radius.value, radii, HALVINGS.radius, 1, sharper);
+  if (radius !== undefined) fits.push({ what: "radius", value: radius, unit: "mm" });
+
+  const lower: Trial = function* (value) {
+    const eased = lowered(plan, request.to, value);
+    if (!eased) return undefined;
+    return yield* firstRoute(yield* quietly(reuse(search, eased, layout), "rise"), "rise");
+  };
+  // What the longest way gains at the best; the upper deck must come down by the rest, and by more where that way is no route.
+  const bests =
+    rooms && longest !== undefined
+      ? [Number.POSITIVE_INFINITY, 1.25 * limits.radius, limits.radius].map((sharpest) =>
+          Math.max(1, Math.ceil(rise.rise - riseOver(limits, { ...rise, rooms }, longest, limits.gradeOn(sharpest)))),
+        )
+      : [];
+  const last = Math.max(0, ...bests);
+  const steps = [...new Set([...bests, ...LOWER.map((by) => last + by)])];
+  const less = yield* leastThatFits(Math.max(0, (steps[0] ?? 1) - 1), steps, HALVINGS.rise, 1, lower);
+  if (less !== undefined) fits.push({ what: "rise", value: less, unit: "mm" });
+  return { needed, grade: 100 * limits.usualGrade, longest, fits };
 }
 
-/** The first step that fits, brought nearer to the last that does not by halving; what is told has been found to fit. */
+function* firstRoute(
+  search: Search | { readonly why: string },
+  what: string,
+): Generator<ClimbStep, ClimbRoute | undefined, void> {
+  if ("why" in search) return undefined;
+  const { routes } = yield* quietly(searchOnce(search, true), what);
+  return routes[0];
+}
+
+/**
+ * The first step that fits, brought nearer to the last that does not by halving; what is told has been found to fit.
+ * `enough`: what a route that was found would have needed, which may be less than what it was found with.
+ */
 function* leastThatFits(
   limit: number,
   steps: readonly number[],
-  fitsWith: (value: number) => Generator<ClimbStep, boolean, void>,
+  halvings: number,
+  unit: number,
+  trial: Trial,
+  enough?: (route: ClimbRoute) => number,
 ): Generator<ClimbStep, number | undefined, void> {
   let short = limit;
   for (const step of steps) {
-    if (!(yield* fitsWith(step))) {
+    const found = yield* trial(step);
+    if (!found) {
       short = step;
       continue;
     }
+    let route: ClimbRoute = found;
     let fit = step;
-    for (let i = 0; i < HALVINGS; i++) {
-      const between = Math.round(50 * (short + fit)) / 100;
-      if (yield* fitsWith(between)) fit = between;
+    for (let i = 0; i < halvings && Math.abs(fit - short) > unit; i++) {
+      const asked: number | undefined = enough?.(route);
+      if (asked !== undefined && asked < fit && asked > short) {
+        const again: ClimbRoute | undefined = yield* trial(asked);
+        if (again) [fit, route] = [asked, again];
+      }
+      const between = Math.round(Math.round((short + fit) / 2 / unit) * unit * 1e6) / 1e6;
+      const nearer = between !== fit && between !== short ? yield* trial(between) : undefined;
+      if (nearer) [fit, route] = [between, nearer];
       else short = between;
     }
-    return fit;
+    return Math.round(fit * 1e6) / 1e6;
+  }
+  return undefined;
+}
+
+/** The first of some values, in whole units, that a search finds a route with. */
+function* firstThatFits(
+  values: readonly number[],
+  unit: number,
+  trial: Trial,
+): Generator<ClimbStep, number | undefined, void> {
+  for (const value of values) {
+    const whole = Math.round(Math.ceil(value / unit - 1e-6)) * unit;
+    const asked = Math.round(whole * 1e6) / 1e6;
+    if (yield* trial(asked)) return asked;
   }
   return undefined;
 }
@@ -69,8 +152,8 @@ function* quietly<T>(steps: Generator<ClimbStep, T, void>, what: string): Genera
 }
 
 /** The plan with the deck of the upper end lower by so much; undefined where the end lies on no deck of its own. */
-function lowered(plan: Plan, { to }: ClimbRequest, by: Millimetres): Plan | undefined {
-  const track = "track" in to ? to.track : plan.turnouts[to.turnout]?.on;
+function lowered(plan: Plan, to: ClimbEnd, by: Millimetres): Plan | undefined {
+  const track = isTurnoutPlace(to) || "track" in to ? to.track : plan.turnouts[to.turnout]?.on;
   const id = track === undefined ? undefined : plan.tracks[track]?.deck;
   const deck = id === undefined ? undefined : plan.decks[id];
   if (id === undefined || !deck || deck.height <= by) return undefined;

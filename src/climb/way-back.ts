@@ -2,7 +2,7 @@
 import FlatQueue from "flatqueue";
 import type { Hand } from "../geometry/turn.js";
 import type { Millimetres } from "../geometry/units.js";
-import type { Lane } from "./lanes.js";
+import { type Lane, runAt } from "./lanes.js";
 import type { ClimbLimits } from "./limits.js";
 import type { LaneTurn } from "./lane-turn.js";
 
@@ -42,23 +42,22 @@ function push(map: Map<number, LaneTurn[]>, at: number, turn: LaneTurn): void {
 export const straightBetween = (a: Hand | undefined, b: Hand | undefined, limits: ClimbLimits): number =>
   a === undefined || b === undefined || a === b ? 0 : limits.reverse;
 
-/** By turn: shortest way from its end to the goal at distance 0 of the goal lane; infinite where none leads there. */
+/** By turn: shortest way from its end to a goal, at distance 0 of its lane; infinite where none leads there. */
 export function waysToGoal(
   turns: readonly LaneTurn[],
   byLane: TurnsByLane,
-  goal: Lane,
+  goals: readonly Lane[],
   limits: ClimbLimits,
 ): Float64Array {
   const rest = new Float64Array(turns.length).fill(Number.POSITIVE_INFINITY);
   const queue = new FlatQueue<number>();
-  goal.runs.forEach(([, end], run) => {
-    if (end < -ROUNDING) return;
-    for (const turn of byLane.to(goal, run)) {
+  for (const goal of goals) {
+    for (const turn of byLane.to(goal, runAt(goal, 0))) {
       if (turn.arrives > ROUNDING) continue;
       rest[turn.index] = -turn.arrives;
       queue.push(turn.index, -turn.arrives);
     }
-  });
+  }
   const settled = new Uint8Array(turns.length);
   for (let index = queue.pop(); index !== undefined; index = queue.pop()) {
     const turn = turns[index];

@@ -77,6 +77,15 @@ export function whyLess(overhead: Overhead, hidden: boolean, p: Point): string |
   return above && `under ${above.deck.name}`;
 }
 
+/** How far in the farthest place of a line lies, hidden or not; undefined where there is nowhere to reach from. */
+export function reachOfLine(layout: Layout, line: Line): Millimetres | undefined {
+  const by = reaching(layout.plan, layout);
+  if (!by) return undefined;
+  const { open, hidden } = farthest(line, by.from, by.overhead(line.deck), by.less, stable(line, hiddenOf(by, line)));
+  const values = [open, hidden].flatMap((m) => (m ? [m.value] : []));
+  return values.length > 0 ? Math.max(...values) : undefined;
+}
+
 export const reach: Rule = {
   id: "reach",
   take({ plan, layout }) {

@@ -94,8 +94,10 @@ describe.each(ROOMS)("%s", (name, room, least) => {
       const { start, end } = sampleRoute(deriveLayout(edit.plan), track, DRAG, 50, benches, room.room);
       expect(start.point).toMatchObject({ x: expect.closeTo(low?.x ?? 0, 6), y: expect.closeTo(low?.y ?? 0, 6) });
       expect(end.point).toMatchObject({ x: expect.closeTo(high?.x ?? 0, 2), y: expect.closeTo(high?.y ?? 0, 2) });
-      expect(start.height).toBeCloseTo(1000, 6);
-      expect(end.height).toBeCloseTo(plan.decks["upper"]?.height ?? 0, 6);
+      // Half of a vertical curve may lie before the joint, which it lifts by an eighth of its change times its length.
+      const lifted = (LIMITS.grade / 100) * ((LIMITS.grade * 200) / 8);
+      expect(Math.abs(start.height - 1000)).toBeLessThan(lifted);
+      expect(Math.abs(end.height - (plan.decks["upper"]?.height ?? 0))).toBeLessThan(lifted);
     }
   });
 
@@ -143,19 +145,19 @@ describe("known answers", () => {
   it("finds none where the way is too short, and says what would do", () => {
     const { routes, shortfall } = search("shelf only", shelfOnly(250));
     expect(routes).toEqual([]);
-    // 250 mm at 2.5 %, and 250 mm of level track at either end for half a vertical curve.
-    expect(shortfall?.needed).toBeCloseTo(10_500, 6);
+    // 250 mm at 2.5 %; half of either vertical curve lies on the level track it leaves or joins.
+    expect(shortfall?.needed).toBeCloseTo(10_000, 6);
     expect(shortfall?.longest).toBeGreaterThan(5400);
     expect(shortfall?.longest).toBeLessThan(5500);
     const [grade, rise, ...more] = shortfall?.fits ?? [];
     expect(more).toEqual([]);
-    // g (5440 - 2 x 10000 g) = 250: g = 5.86 %; and 2.5 % of 5440 - 500 is 123.5.
+    // 250 of 5440 is 4.6 %; and 2.5 % of 5440 is 136.
     expect(grade).toMatchObject({ what: "grade", unit: "percent" });
-    expect(grade?.value).toBeGreaterThanOrEqual(5.86);
-    expect(grade?.value).toBeLessThanOrEqual(6);
+    expect(grade?.value).toBeGreaterThanOrEqual(4.59);
+    expect(grade?.value).toBeLessThanOrEqual(4.7);
     expect(rise).toMatchObject({ what: "rise", unit: "mm" });
-    expect(rise?.value).toBeGreaterThanOrEqual(126.5);
-    expect(rise?.value).toBeLessThan(132);
+    expect(rise?.value).toBeGreaterThanOrEqual(114);
+    expect(rise?.value).toBeLessThan(118);
   });
 
   it("fits with what it says would do", () => {
