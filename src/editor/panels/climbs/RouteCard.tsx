@@ -1,8 +1,10 @@
 /** One route found: its shape in the room, its figures, and the ways to take it. Looked at, it lies over the sheet. */
+import type { MouseEvent } from "react";
 import { CLIMB_COLUMNS } from "../../../exchange/climb-text.js";
 import type { ClimbRoute } from "../../../climb/request.js";
 import type { Layout } from "../../../layout/layout.js";
 import type { ClimbDesk } from "../../climbs/desk.js";
+import type { TakeAs } from "../../climbs/take-route.js";
 import { useEditor } from "../../editor-context.js";
 import { RouteSketch } from "./RouteSketch.js";
 
@@ -25,6 +27,13 @@ export function RouteCard({ number, route, asked, desk, shown }: RouteCardProps)
     return value === undefined ? [] : [{ id, head, value }];
   });
   const look = (): void => desk.show(route);
+  const take =
+    (as: TakeAs) =>
+    (event: MouseEvent): void => {
+      // Taken, it is looked at as what it is: a part of the plan.
+      event.stopPropagation();
+      desk.take(route, as);
+    };
   return (
     // What hovering shows the keyboard shows by the focus of the buttons within.
     // oxlint-disable-next-line jsx-a11y/click-events-have-key-events, jsx-a11y/no-noninteractive-element-interactions
@@ -44,14 +53,14 @@ export function RouteCard({ number, route, asked, desk, shown }: RouteCardProps)
         <dl className="figures">
           {figures.map(({ id, head, value }) => !FIRST.has(id) && <Figure key={id} head={head} value={value} />)}
         </dl>
-        <div className="climb-take">
-          <button type="button" className="button" onClick={() => desk.take(route, "option")}>
-            Take as an option
-          </button>
-          <button type="button" className="link" onClick={() => desk.take(route, "all")}>
-            Take into the plan
-          </button>
-        </div>
+      </div>
+      <div className="climb-take">
+        <button type="button" className="button" onClick={take("option")}>
+          Take as an option
+        </button>
+        <button type="button" className="link" onClick={take("all")}>
+          Take into the plan
+        </button>
       </div>
     </li>
   );
