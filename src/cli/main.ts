@@ -4,6 +4,7 @@ import { version } from "../../package.json";
 import { checkCommand } from "./commands/check.js";
 import { climbCommand } from "./commands/climb.js";
 import { compareCommand } from "./commands/compare.js";
+import { climbSheetCommand } from "./commands/climb-sheet.js";
 import { drawCommand } from "./commands/draw.js";
 import { newCommand } from "./commands/new.js";
 import { profileCommand } from "./commands/profile.js";
@@ -21,6 +22,7 @@ for (const command of [
   profileCommand(),
   sectionCommand(),
   climbCommand(),
+  climbSheetCommand(),
   newCommand(),
   compareCommand(),
   upgradeCommand(),

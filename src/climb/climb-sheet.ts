@@ -41,6 +41,8 @@ export interface ClimbSums extends ClimbWishes {
   readonly perTurn: Millimetres;
   /** Turns from break to break. */
   readonly turns: number;
+  /** Clear height between two turns, structure of the upper one taken off. */
+  readonly clear: Millimetres;
   /**
    * Clear height over the railhead below, structure of the track above taken off, where it is least: at the ends, which
    * leave the circle along tangents. Undefined where there is less than one turn.
@@ -99,12 +101,16 @@ export function climbSheet(plan: Plan, trackClass: TrackClass, wishes: ClimbWish
       sums,
       pad: padFor(plan, wishes.radius),
       checks: checksOf(plan, trackClass, sums),
-      steepest: Math.max(0, 100 * climbLimits(plan, trackClass).gradeOn(wishes.radius)),
+      steepest: steepestGrade(plan, trackClass, wishes.radius),
       stacks: stacksAt(plan, wishes),
       profile: profileOf(sums),
     },
   };
 }
+
+/** Steepest grade that keeps the limits of grade and of grade felt on a radius; 0 where none does. */
+export const steepestGrade = (plan: Plan, trackClass: TrackClass, radius: Millimetres): Percent =>
+  Math.max(0, 100 * climbLimits(plan, trackClass).gradeOn(radius));
 
 /** Of a helix of many turns. */
 function stacksAt(plan: Plan, { grade, radius }: ClimbWishes): ClimbSheet["stacks"] {
@@ -139,6 +145,7 @@ export function climbSums(plan: Plan, wishes: ClimbWishes): ClimbSums {
     felt: feltPercent({ s: 0, slope: grade / 100, curvature: 1 / radius }, plan.standards.curveDrag.value),
     perTurn: (round * grade) / 100,
     turns: climbing / round,
+    clear: (round * grade) / 100 - plan.standards.trackStructure.value,
   };
   return { ...bare, gap: gapOf(plan, bare) };
 }
@@ -234,12 +241,12 @@ function faultOf(
 ): { field: keyof ClimbWishes; message: string } | undefined {
   if (!(rise > 0)) return { field: "rise", message: "a climb goes up: the rise is more than nothing" };
   if (rise > BOUNDS.height) return { field: "rise", message: "no room is that high" };
-  const { least, most } = SHEET_GRADES;
-  if (!(grade >= least)) return { field: "grade", message: `less than ${least} % is level` };
-  if (!(grade <= most)) return { field: "grade", message: `more than ${most} % asks for a rack` };
   const { truckCentres } = plan.standards.longestCar.value;
   if (!(radius > truckCentres / 2))
     return { field: "radius", message: "the longest car does not stand on that radius" };
   if (radius > BOUNDS.radius) return { field: "radius", message: "that is as good as straight" };
+  const { least, most } = SHEET_GRADES;
+  if (!(grade >= least)) return { field: "grade", message: `less than ${least} % is level` };
+  if (!(grade <= most)) return { field: "grade", message: `more than ${most} % asks for a rack` };
   return undefined;
 }

@@ -1,5 +1,16 @@
 /** The library's front door: everything a program needs to go from a plan file to its layout, readings and drawings. */
 export { deckOfEnd, usualClass } from "../climb/end-class.js";
+export {
+  type ClimbPad,
+  type ClimbSheet,
+  climbSheet,
+  type ClimbSheetResult,
+  type ClimbSums,
+  type ClimbWishes,
+  SHEET_GRADES,
+  type SheetCheck,
+  steepestGrade,
+} from "../climb/climb-sheet.js";
 export { climbEndName, climbEndNamed, type NamedEnd } from "../climb/name-ends.js";
 export {
   type ClimbEnd,
@@ -16,6 +27,14 @@ export { searchClimb } from "../climb/search-climb.js";
 export { takeRoute } from "../climb/take-route.js";
 export { decksInOrder, firstDeck } from "../drafting/decks.js";
 export { lengthText, percentText, type Units } from "../drafting/figures.js";
+export {
+  deckTable,
+  gradeTable,
+  type SheetFact,
+  sheetFacts,
+  sheetSentences,
+  type SheetTable,
+} from "../exchange/climb-sheet-text.js";
 export {
   type ClimbColumn,
   climbTable,
@@ -46,6 +65,7 @@ export {
   optionsOf,
 } from "../exchange/compare.js";
 export { limitNamed, limitValueText } from "../exchange/limit-names.js";
+export { drawClimbSheetSvg } from "../exchange/svg/climb-sheet.js";
 export { DEFAULT_SCALE, type DrawOptions, drawSvg } from "../exchange/svg/draw.js";
 export { PALETTES, type Palette, type Theme } from "../exchange/svg/palette.js";
 export { drawProfileSvg, type ProfileOptions } from "../exchange/svg/profile.js";
@@ -63,6 +83,7 @@ export { type Cut, deriveSection, type Section } from "../layout/section.js";
 export { operatorsOf, standIn, type Standing } from "../layout/section-sight.js";
 export { findRoute, type Route, type RouteEnd, type Stretch } from "../layout/route.js";
 export { type PlanDifferences, planDifferences, type RecordDifference } from "../plan/differences.js";
+export { limitsOf } from "../plan/class-limits.js";
 export { type EmptyPlanWishes, emptyPlan } from "../plan/empty-plan.js";
 export { formatLength, type LengthFormat } from "../plan/format-length.js";
 export { parseGrade } from "../plan/grade-text.js";
@@ -84,4 +105,4 @@ export {
 } from "../readings/reading.js";
 export { throwsOf } from "../readings/envelope.js";
 export { takeReadings } from "../readings/take.js";
-export { type Body, findScale, type Scale, type ScaleName, scalesOf } from "../standards/scales.js";
+export { BODIES, type Body, findScale, type Scale, type ScaleName, scalesOf } from "../standards/scales.js";

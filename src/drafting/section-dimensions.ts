@@ -3,19 +3,17 @@ import type { Millimetres } from "../geometry/units.js";
 import type { Plan } from "../plan/schema.js";
 import type { Ink } from "./batch.js";
 import { deckTone } from "./decks.js";
+import { FIGURE_ROW, heightChain, thin, TICK, tick, widthChain } from "./dimension-marks.js";
 import { lengthText } from "./figures.js";
 import { SIZE, textWidth } from "./label.js";
-import { WALL_BAND, WEIGHT } from "./line-weights.js";
+import { WALL_BAND } from "./line-weights.js";
 import type { SectionLook } from "./section-drawing.js";
-import { line, type SectionLayer, type SectionMark, type SectionPlace } from "./section-marks.js";
+import { type SectionLayer, type SectionMark, type SectionPlace } from "./section-marks.js";
 
-/** px from the walls to the first line of dimensions, and half a tick. */
+/** px from the walls to the first line of dimensions. */
 const FIRST = 22;
-const TICK = 4;
 /** Size of the decks' names. */
 const NAME = 13;
-/** Figures one above the other stand at least this far apart, px. */
-const ROW = 14;
 /** Decks nearer in height than this are one level, mm. */
 const ONE_LEVEL: Millimetres = 1;
 
@@ -97,18 +95,6 @@ function levelsOf({ plan, section }: Pick<SectionLook, "plan" | "section">): Lev
 
 const inkOf = (plan: Plan, deck: string): Ink => `${deckTone(plan, deck)}-ink`;
 
-const tick = (at: SectionPlace): SectionMark =>
-  line(
-    [
-      { ...at, right: (at.right ?? 0) - TICK, down: (at.down ?? 0) + TICK },
-      { ...at, right: (at.right ?? 0) + TICK, down: (at.down ?? 0) - TICK },
-    ],
-    "ink2",
-    1,
-  );
-
-const thin = (points: readonly SectionPlace[]): SectionMark => line(points, "ink3", WEIGHT.dimension);
-
 /** Over the floor: a line with a tick at every railhead, its name and height beside it. */
 function heightMarks({ section, scale, units }: SectionLook, levels: readonly Level[]): SectionMark[] {
   const right = -(WALL_BAND + FIRST);
@@ -125,12 +111,12 @@ function heightMarks({ section, scale, units }: SectionLook, levels: readonly Le
     );
     // Two decks at nearly one height: the upper figure moves up.
     const row = Math.max(y * scale, free);
-    free = row + 2 * ROW;
+    free = row + 2 * FIGURE_ROW;
     const down = y * scale - row;
     marks.push(
       {
         kind: "text",
-        at: { ...at(y), right: right - 8, down: down - ROW / 2 },
+        at: { ...at(y), right: right - 8, down: down - FIGURE_ROW / 2 },
         text: name,
         size: NAME,
         ink,
@@ -140,7 +126,7 @@ function heightMarks({ section, scale, units }: SectionLook, levels: readonly Le
       },
       {
         kind: "text",
-        at: { ...at(y), right: right - 8, down: down + ROW / 2 },
+        at: { ...at(y), right: right - 8, down: down + FIGURE_ROW / 2 },
         text: lengthText(y, units),
         size: SIZE,
         ink: "ink",
@@ -158,30 +144,16 @@ function betweenMarks({ section, scale, units }: SectionLook, levels: readonly L
   if (levels.length === 0) return [];
   const inner = WALL_BAND + FIRST;
   const marks: SectionMark[] = [];
-  const chain = (right: number, heights: readonly Millimetres[], bold: boolean): void => {
-    const at = (y: Millimetres): SectionPlace => ({ x: section.length, y, right });
-    marks.push(thin([at(heights[0] ?? 0), at(heights.at(-1) ?? 0)]), ...heights.map((y) => tick(at(y))));
-    for (let i = 1; i < heights.length; i++) {
-      const [low, high] = [heights[i - 1] ?? 0, heights[i] ?? 0];
-      if ((high - low) * scale < ROW) continue;
-      marks.push({
-        kind: "text",
-        at: { ...at((low + high) / 2), right: right + 6 },
-        text: lengthText(high - low, units),
-        size: SIZE,
-        ink: bold ? "ink" : "ink2",
-        anchor: "start",
-        halo: "paper",
-        ...(bold && { bold }),
-      });
-    }
-  };
-  chain(inner, steps(section, levels), false);
+  marks.push(...heightChain({ scale, units }, section.length, inner, steps(section, levels)));
   if (levels.length > 1)
-    chain(
-      inner + nextLine({ section, units }, levels),
-      levels.map(({ height }) => height),
-      true,
+    marks.push(
+      ...heightChain(
+        { scale, units },
+        section.length,
+        inner + nextLine({ section, units }, levels),
+        levels.map(({ height }) => height),
+        { ink: "ink", bold: true },
+      ),
     );
   for (const { height, underside } of levels) {
     for (const y of [height, underside]) {
@@ -199,30 +171,8 @@ function betweenMarks({ section, scale, units }: SectionLook, levels: readonly L
 /** Along the floor: benches and aisles in the upper line, the room in the lower. */
 function widthMarks({ section, scale, units, close }: SectionLook): SectionMark[] {
   const marks: SectionMark[] = [];
-  const chain = (down: number, stations: readonly Millimetres[], ink: Ink): void => {
-    const at = (x: Millimetres): SectionPlace => ({ x, y: 0, down });
-    marks.push(thin([at(stations[0] ?? 0), at(stations.at(-1) ?? 0)]), ...stations.map((x) => tick(at(x))));
-    for (const x of stations)
-      marks.push(
-        thin([
-          { x, y: 0, down: WALL_BAND + 4 },
-          { ...at(x), down: down + TICK },
-        ]),
-      );
-    for (let i = 1; i < stations.length; i++) {
-      const [from, to] = [stations[i - 1] ?? 0, stations[i] ?? 0];
-      const text = lengthText(to - from, units);
-      if ((to - from) * scale < textWidth(text, SIZE) + 10) continue;
-      marks.push({
-        kind: "text",
-        at: { ...at((from + to) / 2), down: down - 8 },
-        text,
-        size: SIZE,
-        ink,
-        halo: "paper",
-      });
-    }
-  };
+  const chain = (down: number, stations: readonly Millimetres[], ink: Ink): void =>
+    void marks.push(...widthChain({ scale, units }, 0, { down, clear: WALL_BAND + 4 }, stations, { ink }));
   for (const room of section.room) {
     const inside = section.floor.filter(({ from, to }) => from >= room.from && to <= room.to);
     const stations = [...new Set([room.from, ...inside.flatMap(({ from, to }) => [from, to]), room.to])];

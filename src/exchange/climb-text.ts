@@ -7,6 +7,7 @@
  * looks enough.
  */
 import type { ClimbFigures, Relaxation, Shortfall } from "../climb/request.js";
+import { runText, stepped } from "../drafting/climb-figures.js";
 import { lengthText, percentText, type Units } from "../drafting/figures.js";
 import { FOOT, INCH } from "../plan/parse-length.js";
 
@@ -26,18 +27,6 @@ const lengthOr =
 
 const NONE = "–";
 const STEP = { metric: 1, imperial: INCH / 16 } as const;
-
-const to = (way: "down" | "up", value: number, step: number): number => {
-  // Free of the crumbs of the division: a whole number of steps is one.
-  const steps = Math.round((value / step) * 1e6) / 1e6;
-  return (way === "up" ? Math.ceil(steps) : Math.floor(steps)) * step;
-};
-
-/** A length of track to a centimetre or an inch: nobody lays a climb to a sixteenth. */
-export const runText = (run: number, units: Units, way: "down" | "up" = "down"): string => {
-  const whole = to(way, run, units === "metric" ? 10 : INCH);
-  return units === "metric" ? `${Number((whole / 1000).toFixed(2))} m` : lengthText(whole, units);
-};
 
 /** An area in mm2: square metres to a hundredth, or square feet to a tenth. */
 export const areaText = (area: number, units: Units): string =>
@@ -80,12 +69,12 @@ export function climbTable(routes: readonly { readonly figures: ClimbFigures }[]
 export function relaxationText({ what, value }: Relaxation, units: Units, deck?: string): string {
   switch (what) {
     case "grade":
-      return `at ${percentText(to("up", value, 0.01))}`;
+      return `at ${percentText(stepped("up", value, 0.01))}`;
     case "radius":
-      return `at ${lengthText(to("down", value, STEP[units]), units)} radius`;
+      return `at ${lengthText(stepped("down", value, STEP[units]), units)} radius`;
     case "rise": {
       const upper = deck === undefined ? "the upper deck" : `the deck ${deck}`;
-      return `with ${upper} ${lengthText(to("up", value, STEP[units]), units)} lower`;
+      return `with ${upper} ${lengthText(stepped("up", value, STEP[units]), units)} lower`;
     }
   }
 }

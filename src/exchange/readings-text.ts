@@ -40,7 +40,7 @@ export function quantityText(value: number | undefined, unit: ReadingUnit, units
 export const valueText = (reading: Reading, units: Units): string => quantityText(reading.value, reading.unit, units);
 
 /** `≥ 30″` or `≤ 2.5 %`; empty where nothing limits it. */
-export function limitText(reading: Reading, units: Units): string {
+export function limitText(reading: Pick<Reading, "limit" | "bound" | "unit">, units: Units): string {
   if (reading.limit === undefined || reading.bound === undefined) return "";
   return `${reading.bound === "least" ? "≥" : "≤"} ${quantityText(reading.limit, reading.unit, units)}`;
 }

@@ -1,7 +1,8 @@
 /** The words of the climb search, in both units: routes as rows, and what is missing. */
 import { describe, expect, it } from "vitest";
 import type { ClimbFigures, Relaxation, Shortfall } from "../../src/climb/request.js";
-import { areaText, climbTable, relaxationText, runText, shortfallSentences } from "../../src/exchange/climb-text.js";
+import { areaText, climbTable, relaxationText, shortfallSentences } from "../../src/exchange/climb-text.js";
+import { runText } from "../../src/drafting/climb-figures.js";
 import type { Units } from "../../src/drafting/figures.js";
 
 describe("runText", () => {
