@@ -44,6 +44,14 @@ test("options are switched, set side by side and taken for good", async ({ page 
   }
   await page.screenshot({ path: "test-results/options-dark.png" });
 
+  // One deck in two options, a sheet each.
+  await panel(page).getByRole("button", { name: "Two sheets, an option on each" }).click();
+  await expect(page.getByRole("application", { name: /Late start$/ })).toBeVisible();
+  await expect(page.locator(".deck-label").first()).toContainText("Long way");
+  await page.getByRole("radio", { name: /^Upper/ }).check();
+  await page.screenshot({ path: "test-results/options-twin.png" });
+  await page.getByRole("radio", { name: /See-through/ }).check();
+
   // Named in place; a name that is taken goes back.
   const name = panel(page).getByLabel("Name of Late start");
   await name.fill("Long way");

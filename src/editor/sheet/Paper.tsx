@@ -1,11 +1,12 @@
 /** One sheet of paper: a deck drawn under the shared window, in four layers that are only painted. */
 import type Konva from "konva/lib/Core.js";
-import { type ReactNode, useEffect, useId, useRef, useState } from "react";
+import { type ReactNode, useEffect, useId, useMemo, useRef, useState } from "react";
 import { Layer, Shape, Stage } from "react-konva/lib/ReactKonvaCore.js";
 import type { Look } from "../../drafting/batch.js";
 import { pick } from "../../drafting/pick.js";
 import type { Scenes } from "../../drafting/scene.js";
 import { fit, sheetLength, toSheet, type Viewport, zoomAt } from "../../drafting/viewport.js";
+import type { Candidate } from "../../exchange/compare.js";
 import type { Id } from "../../plan/schema.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { ROOM_MARGIN, roomBox } from "../room-box.js";
@@ -14,6 +15,7 @@ import type { EditorStore } from "../store.js";
 import { makeHand } from "./hand.js";
 import { takesSpace } from "./keys.js";
 import { FRAME } from "./paint-frame.js";
+import { crossOnly } from "./other-option.js";
 import { makePainter } from "./painter.js";
 import { attachPointer } from "./pointer.js";
 import type { PointerSpot } from "./pointer-spot.js";
@@ -29,10 +31,12 @@ export interface PaperProps {
   readonly measures: boolean;
   /** px kept at the right for the margin. */
   readonly margin: number;
+  /** Shown in place of the option in hand; nothing is worked on there. */
+  readonly other?: Candidate | undefined;
   readonly children?: ReactNode;
 }
 
-export function Paper({ deck, others, scenes, spot, measures, margin, children }: PaperProps) {
+export function Paper({ deck, others, scenes, spot: pointer, measures, margin, other, children }: PaperProps) {
   const store = useEditorStore();
   const paper = useRef<HTMLDivElement>(null);
   const window = useRef<HTMLDivElement>(null);
@@ -41,7 +45,9 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
   const help = useId();
   const cursor = useEditor((state) => state.show.cursor ?? "default");
   const deckName = useEditor((state) => state.plan.decks[deck]?.name ?? "no deck");
-  const [painter] = useState(() => makePainter(store.getState, scenes, spot));
+  const looked = other !== undefined;
+  const spot = useMemo(() => (looked ? crossOnly(pointer) : pointer), [looked, pointer]);
+  const painter = useMemo(() => makePainter(store.getState, scenes, spot), [store, scenes, spot]);
 
   useEffect(() => {
     const box = paper.current;
@@ -67,7 +73,7 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
         if (name && names.includes(name)) layer.batchDraw();
       }
     };
-    painter.show({ deck, others, size });
+    painter.show({ deck, others, size, other });
     painter.whenBetter((layer) => draw(layer));
     const themes = new MutationObserver(() => {
       painter.forgetInks();
@@ -83,13 +89,13 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
       endSpot();
       painter.whenBetter(undefined);
     };
-  }, [store, spot, painter, deck, others, size]);
+  }, [store, spot, painter, deck, others, size, other]);
 
   useEffect(() => {
     const element = window.current;
     if (!element) return;
-    return handAt(element, store, spot, deck);
-  }, [store, spot, deck]);
+    return handAt(element, store, looked ? undefined : spot, deck);
+  }, [store, spot, deck, looked]);
 
   return (
     <div className="paper" ref={paper} data-deck={deck}>
@@ -111,7 +117,7 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
         ref={window}
         // The sheet takes keys itself, as a drawing board does.
         role="application"
-        aria-label={`Sheet, ${deckName}`}
+        aria-label={other ? `Sheet, ${deckName}, ${other.name}` : `Sheet, ${deckName}`}
         aria-describedby={help}
         // oxlint-disable-next-line jsx-a11y/no-noninteractive-tabindex
         tabIndex={0}
@@ -127,12 +133,13 @@ export function Paper({ deck, others, scenes, spot, measures, margin, children }
   );
 }
 
-/** A hand on the window of a deck's sheet; returns what takes it away. */
-function handAt(element: HTMLElement, store: EditorStore, spot: PointerSpot, deck: Id): () => void {
+/** A hand on the window of a deck's sheet; returns what takes it away. Without a spot it only pans and zooms. */
+function handAt(element: HTMLElement, store: EditorStore, spot: PointerSpot | undefined, deck: Id): () => void {
   const hand = makeHand({
     viewport: () => store.getState().viewport,
     setViewport: (viewport) => store.getState().setViewport(viewport),
     tool(event) {
+      if (!spot) return;
       // Work on the second sheet is work on its deck.
       if (event.type === "down" && store.getState().deck !== deck) store.getState().setDeck(deck);
       store.getState().dispatch(event);
@@ -148,7 +155,7 @@ function handAt(element: HTMLElement, store: EditorStore, spot: PointerSpot, dec
     grabbing: (held) => void element.toggleAttribute("data-grabbing", held),
   });
   const leave = (): void => {
-    spot.set(undefined);
+    spot?.set(undefined);
     hoverAt(store, deck, undefined);
   };
   const detach = attachPointer(element, hand, {

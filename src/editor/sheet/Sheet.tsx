@@ -1,9 +1,11 @@
 /** The sheet: one paper with its key and title block, or two papers side by side that pan and zoom together. */
 import { useEffect, useLayoutEffect, useRef, useState } from "react";
+import { useStore } from "zustand";
 import { partnerDeck } from "../../drafting/decks.js";
 import { makeScenes } from "../../drafting/scene.js";
 import type { Id, Plan } from "../../plan/schema.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
+import { onSecondSheet, sideBySide } from "../option-store.js";
 import { Paper } from "./Paper.js";
 import { makePointerSpot } from "./pointer-spot.js";
 import { COMMANDS } from "./commands.js";
@@ -50,9 +52,17 @@ export function Sheet() {
     return () => watcher.disconnect();
   }, []);
 
-  const twin = deckView === "twin" && pair.length === 2;
+  const inHand = useEditor((state) => state.history.plan.option);
+  const second = useStore(sideBySide, (state) => onSecondSheet(state, inHand));
+  const nameInHand = useEditor(({ history: { plan } }) =>
+    plan.option === undefined ? "All options" : plan.options[plan.option]?.name,
+  );
+  const [otherScenes] = useState(makeScenes);
+  // Side by side, a pair of sheets shows one deck in two options.
+  const other = deckView === "twin" ? second : undefined;
+  const twin = deckView === "twin" && (other !== undefined || pair.length === 2);
   const margin = !twin && size.width >= WIDE && size.height >= leastHeight(decks);
-  const shown = twin ? pair : [deck];
+  const shown = other ? [deck, deck] : twin ? pair : [deck];
   const others = twin ? "outline" : deckView === "one" ? "alone" : "through";
   return (
     <section className="sheet" ref={desk} aria-label="The plan" data-view={twin ? "twin" : deckView}>
@@ -63,7 +73,8 @@ export function Sheet() {
               key={i === 0 ? "first" : "second"}
               deck={id}
               others={others}
-              scenes={scenes}
+              scenes={other && i === 1 ? otherScenes : scenes}
+              other={i === 1 ? other : undefined}
               spot={spot}
               measures={i === 0}
               margin={margin ? MARGIN : 0}
@@ -81,13 +92,13 @@ export function Sheet() {
                   <TitleBlock />
                 </div>
               )}
-              {twin && <DeckName deck={id} />}
+              {twin && <DeckName deck={id} option={other && (i === 1 ? other.name : nameInHand)} />}
             </Paper>
           ))}
       </div>
       {!margin && (
         <div className="sheet-foot">
-          {!twin && <DeckChoice />}
+          {(!twin || other) && <DeckChoice />}
           <ViewChoice />
           <ZoomButtons />
         </div>

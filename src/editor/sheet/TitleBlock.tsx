@@ -8,8 +8,8 @@ import type { DeckView } from "../store.js";
 
 const Swatch = ({ tone }: { readonly tone: DeckTone }) => <span className={`swatch ${tone}`} aria-hidden="true" />;
 
-/** The name of a sheet's deck at its foot. */
-export function DeckName({ deck }: { readonly deck: Id }) {
+/** The name of a sheet's deck at its foot, and of the option where two are side by side. */
+export function DeckName({ deck, option }: { readonly deck: Id; readonly option?: string | undefined }) {
   const decks = useEditor((state) => state.plan.decks);
   const units = useEditor((state) => state.units);
   const inHand = useEditor((state) => state.deck === deck);
@@ -17,7 +17,7 @@ export function DeckName({ deck }: { readonly deck: Id }) {
   if (!record) return null;
   return (
     <p className="deck-label" data-in-hand={inHand || undefined}>
-      <Swatch tone={deckTone({ decks }, deck)} /> {record.name}
+      <Swatch tone={deckTone({ decks }, deck)} /> {option === undefined ? record.name : `${record.name}, ${option}`}
       <span className="figure">{lengthText(record.height, units)}</span>
     </p>
   );

@@ -5,12 +5,14 @@ import type { Look } from "../../drafting/batch.js";
 import type { Parts, SomeLines } from "../../drafting/moving-lines.js";
 import type { Scene, Scenes } from "../../drafting/scene.js";
 import { visibleBox } from "../../drafting/viewport.js";
+import type { Candidate } from "../../exchange/compare.js";
 import type { Layout } from "../../layout/layout.js";
 import type { Id } from "../../plan/schema.js";
 import type { EditorState } from "../store.js";
 import { paintUnderlay, underlayLoader } from "../panels/underlay-paint.js";
 import { type Inks, readInks } from "./inks.js";
 import { type LabelLook, makeLabelKeeper } from "./label-keeper.js";
+import { asSeenIn } from "./other-option.js";
 import { FRAME, paintFrame } from "./paint-frame.js";
 import { breakUnder, paintLabels, paintMarks } from "./paint-marks.js";
 import { paintCross, paintOverlay } from "./paint-overlay.js";
@@ -23,6 +25,8 @@ export interface View {
   readonly deck: Id;
   readonly others: Look["others"];
   readonly size: { readonly width: number; readonly height: number } | undefined;
+  /** Shown in place of the option in hand. */
+  readonly other?: Candidate | undefined;
 }
 
 export interface Painter {
@@ -140,14 +144,14 @@ export function makePainter(state: () => EditorState, scenes: Scenes, spot: Poin
     forgetInks() {
       inks = undefined;
     },
-    stale: (now, before) => staleness.between(now, before),
+    stale: (now, before) => staleness.between(asSeenIn(now, view.other), asSeenIn(before, view.other)),
     whenBetter(again) {
       better = again;
       if (!again) keeper.drop();
     },
     paint(name, context) {
       if (!view.size) return;
-      const now = state();
+      const now = asSeenIn(state(), view.other);
       const canvas: Canvas = context._context;
       inks ??= readInks(document.documentElement);
       const { viewport } = now;

@@ -5,7 +5,7 @@ import { compare } from "../../../exchange/compare.js";
 import { recordsOfOption } from "../../../plan/option-records.js";
 import type { Id } from "../../../plan/schema.js";
 import { useEditor, useEditorStore } from "../../editor-context.js";
-import { sideBySide, toggleSideBySide } from "../../option-store.js";
+import { onSecondSheet, sideBySide, toggleSideBySide } from "../../option-store.js";
 import * as commands from "../../options/option-commands.js";
 import { useCandidates } from "../../options/use-candidates.js";
 import { ComparedTable } from "./ComparedTable.js";
@@ -56,6 +56,7 @@ export default function OptionsPanel() {
           <label className="option-only">
             <input type="checkbox" checked={only} onChange={() => setOnly(!only)} /> Only what differs
           </label>
+          <SecondSheet />
           <ComparedTable comparison={comparison} candidates={candidates} onlyDifferences={only} />
         </>
       )}
@@ -81,10 +82,11 @@ function OptionRow({ id }: { readonly id: Id }) {
         <button
           type="button"
           className="link"
+          aria-label={`Take for good: ${name}`}
           title="Its objects belong to the plan; the other options go"
           onClick={() => commands.takeForGood(store, id)}
         >
-          Take for good<span className="unseen">: {name}</span>
+          Take for good
         </button>
         <button type="button" className="link" onClick={() => commands.remove(store, id)}>
           Remove<span className="unseen"> {name}</span>
@@ -124,6 +126,38 @@ function OptionName({ id, name }: { readonly id: Id; readonly name: string }) {
         else if (event.key === "Escape") setText(name);
       }}
     />
+  );
+}
+
+/** In Twin view the second sheet shows another option. */
+function SecondSheet() {
+  const store = useEditorStore();
+  const twin = useEditor((state) => state.deckView === "twin");
+  const inHand = useEditor((state) => state.history.plan.option);
+  const candidates = useStore(sideBySide, (state) => state.candidates);
+  const shown = useStore(sideBySide, (state) => onSecondSheet(state, inHand)?.option);
+  if (!twin) {
+    return (
+      <button type="button" className="link" onClick={() => store.getState().setDeckView("twin")}>
+        Two sheets, an option on each
+      </button>
+    );
+  }
+  return (
+    <label className="option-move">
+      On the second sheet
+      <select value={shown} onChange={(event) => sideBySide.setState({ beside: event.target.value })}>
+        {candidates.flatMap(({ option, name }) =>
+          option === undefined || option === inHand
+            ? []
+            : [
+                <option key={option} value={option}>
+                  {name}
+                </option>,
+              ],
+        )}
+      </select>
+    </label>
   );
 }
 
