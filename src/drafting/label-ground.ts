@@ -13,7 +13,7 @@ import { makeOccupancy, type Occupancy } from "./occupancy.js";
 /** Cells of the ground, px. */
 const CELL = 3;
 
-/** Ground of a region of the sheet: track of all these decks, edges of those in hand. Yields after each line. */
+/** Ground of a region of the sheet: track of all these decks, edges of those in hand. Yields after each ring and line. */
 export function* groundOf(
   paper: Paper,
   layout: Layout,
@@ -39,13 +39,17 @@ export function* groundOf(
   };
   chain(room.outline, true, ground.edges);
   for (const obstacle of Object.values(room.obstacles)) chain(obstacle.outline, true, ground.edges);
-  const mark = (deck: Id, into: Occupancy): void => {
+  for (const [deck, into] of [
+    ...decks.inHand.map((id) => [id, ground.edges] as const),
+    ...decks.pale.map((id) => [id, ground.paleEdges] as const),
+  ]) {
     const space = layout.space.decks.get(deck);
-    for (const ring of space?.bench ?? []) chain(ring, true, into);
+    for (const ring of space?.bench ?? []) {
+      chain(ring, true, into);
+      yield undefined;
+    }
     for (const backdrop of space?.backdrops ?? []) chain(backdrop.line, false, into);
-  };
-  for (const deck of decks.inHand) mark(deck, ground.edges);
-  for (const deck of decks.pale) mark(deck, ground.paleEdges);
+  }
   const drawn = new Set([...decks.inHand, ...decks.pale]);
   for (const line of layout.lines.values()) {
     if (!drawn.has(line.deck) || !near(lineBox(line))) continue;

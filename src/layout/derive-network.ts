@@ -15,7 +15,7 @@ import { deriveJoints, type Joint, type LineEnd } from "./joints.js";
 import type { Finding } from "./layout.js";
 import type { Line, LineKey, PlacedTurnout } from "./line.js";
 import type { Network, NodeKey } from "./network.js";
-import { recordsInHand } from "./options.js";
+import { inOption, recordsInHand } from "./options.js";
 import { SidedUnion } from "./sided-union.js";
 import type { PlacedSlip } from "./slip.js";
 import type { Trackwork } from "./trackwork.js";
@@ -41,6 +41,8 @@ export interface DerivedNetwork {
   readonly joints: readonly Joint[];
   readonly lines: ReadonlyMap<LineKey, CutLine>;
   readonly union: SidedUnion;
+  /** Whether no two pins are at one place. */
+  readonly pinsApart: boolean;
 }
 
 export function deriveNetwork(plan: Plan, trackwork: Trackwork, previous?: DerivedNetwork): DerivedNetwork {
@@ -73,14 +75,15 @@ function networkAfresh(plan: Plan, trackwork: Trackwork, joints: readonly Joint[
   const pits = [...trackwork.turntables.values()].flatMap(({ approach }) => placeOf(draft, approach) ?? []);
   const { network, pinsTogether } = assembleNetwork([...lines.values()], union, pits);
   for (const pins of pinsTogether) reportConflicts(draft, pins);
-  return { network, findings: draft.findings, plan, trackwork, joints, lines, union };
+  const pinsApart = pinsTogether.length === 0;
+  return { network, findings: draft.findings, plan, trackwork, joints, lines, union, pinsApart };
 }
 
-/** Whether the same lines hang together by the same joints and turnouts and bear the same pins, wherever they lie. */
+/** Whether the same lines hang together by the same joints and turnouts and bear the same pins, wherever and however high they lie. */
 function sameHold(before: DerivedNetwork, plan: Plan, trackwork: Trackwork, joints: readonly Joint[]): boolean {
   return (
     before.findings.length === 0 &&
-    before.plan.pins === plan.pins &&
+    (before.plan.pins === plan.pins || (before.pinsApart && samePins(before.plan.pins, plan.pins))) &&
     before.plan.decks === plan.decks &&
     before.plan.option === plan.option &&
     before.joints.length === joints.length &&
@@ -92,6 +95,19 @@ function sameHold(before: DerivedNetwork, plan: Plan, trackwork: Trackwork, join
     [...trackwork.turntables].every(([id, { approach }]) => {
       const was = before.trackwork.turntables.get(id)?.approach;
       return was?.line === approach.line && was.end === approach.end;
+    })
+  );
+}
+
+/** The same pins on the same tracks, in the same order. */
+function samePins(before: Plan["pins"], after: Plan["pins"]): boolean {
+  const ids = Object.keys(after);
+  const was = Object.keys(before);
+  return (
+    ids.length === was.length &&
+    ids.every((id, i) => {
+      const [a, b] = [before[id], after[id]];
+      return id === was[i] && a?.track === b?.track && a?.option === b?.option;
     })
   );
 }
@@ -143,6 +159,8 @@ function onlyMoved(before: DerivedNetwork, plan: Plan, trackwork: Trackwork): De
     if (!was || !sameSlip(was, slip)) return undefined;
     changed.add(slip.on.line).add(slip.across.line);
   }
+  const pins = before.plan.pins === plan.pins ? [] : changedPins(before.plan.pins, plan.pins);
+  for (const [, was, is] of pins) if (was.at !== is.at) changed.add(`track:${is.track}`);
   const lines = new Map(before.lines);
   const moved: { readonly before: CutLine; readonly after: CutLine }[] = [];
   for (const key of changed) {
@@ -160,10 +178,45 @@ function onlyMoved(before: DerivedNetwork, plan: Plan, trackwork: Trackwork): De
     lines.set(key, after);
     moved.push({ before: was, after });
   }
-  const { union, joints, findings } = before;
-  const network = moved.length === 0 ? before.network : movedCuts(before.network, moved, union);
-  return network && { network, findings, plan, trackwork, joints, lines, union };
+  const { union, joints, findings, pinsApart } = before;
+  const held = moved.length === 0 ? before.network : movedCuts(before.network, moved, union);
+  const network = held && pins.length > 0 ? repinned(held, pins, { plan, lines, union }) : held;
+  return network && { network, findings, plan, trackwork, joints, lines, union, pinsApart };
 }
+
+type ChangedPin = readonly [id: Id, was: Pin, is: Pin];
+
+function changedPins(before: Plan["pins"], after: Plan["pins"]): ChangedPin[] {
+  return Object.entries(after).flatMap(([id, is]): ChangedPin[] => {
+    const was = before[id];
+    return was && was !== is ? [[id, was, is]] : [];
+  });
+}
+
+/** The network with some pins at other heights; undefined where a pin has none, or stands nowhere. */
+function repinned(
+  network: Network,
+  pins: readonly ChangedPin[],
+  { plan, lines, union }: Pick<DerivedNetwork, "plan" | "lines" | "union">,
+): Network | undefined {
+  const nodes = new Map(network.nodes);
+  const keys: NodeKey[] = [];
+  for (const [id, , pin] of pins) {
+    if (!inOption(plan, pin)) continue;
+    const cut = lines.get(`track:${pin.track}`)?.cuts.find(({ place }) => union.nameOf(place) === PIN + id);
+    const key = cut && union.nameOf(union.root(cut.place));
+    const node = key === undefined ? undefined : nodes.get(key);
+    const pinned = pinnedHeight(plan, pin);
+    if (key === undefined || node?.pinned === undefined || pinned === undefined) return undefined;
+    if (node.pinned === pinned) continue;
+    nodes.set(key, { ...node, pinned });
+    keys.push(key);
+  }
+  return keys.length > 0 ? { ...network, nodes, repinned: { from: network.nodes, keys } } : network;
+}
+
+const pinnedHeight = ({ decks }: Plan, { height, deck }: Pin): Millimetres | undefined =>
+  height ?? (deck === undefined ? undefined : decks[deck]?.height);
 
 /** Where a cut lies now, by its name. */
 function cutNow(name: NodeKey, plan: Plan, { turnouts, slips }: Trackwork): Millimetres | undefined {
@@ -248,7 +301,7 @@ function cutAtPin(draft: Draft, id: Id, pin: Pin): void {
   if (pin.at > line.length + END_SLACK) {
     return fault("pin-off-track", `track ${pin.track} is only ${Math.round(line.length)} mm long`);
   }
-  const height = pin.height ?? (pin.deck === undefined ? undefined : plan.decks[pin.deck]?.height);
+  const height = pinnedHeight(plan, pin);
   if (height === undefined) return fault("anchor-missing", `there is no deck ${pin.deck}`);
   line.cuts.push({ place: union.add(PIN + id), s: Math.min(pin.at, line.length), kind: "pin", pinned: height });
 }

@@ -167,10 +167,27 @@ export function movedPiece(
     if (edge !== before) changed.push(i);
     if (line !== piece.lines[i]) sameLines = false;
   }
-  if (changed.length === 0 && sameLines) return { piece, changed };
+  const pins = pinsNow(piece, network);
+  if (changed.length === 0 && sameLines && pins === piece.pins) return { piece, changed };
   const edges = piece.edges.map((edge) => network.edges[edge.index] ?? edge);
   const ofEdges = sameLines ? piece.lines : edges.map((edge, i) => lines.get(edge.line) ?? (piece.lines[i] as Line));
-  return { piece: { ...piece, edges, lines: ofEdges, deckHeight: deckHeightOf(ofEdges, decks) }, changed };
+  return { piece: { ...piece, edges, lines: ofEdges, pins, deckHeight: deckHeightOf(ofEdges, decks) }, changed };
+}
+
+/** Pinned heights of a piece's nodes in a network that may have pinned some of them anew. */
+function pinsNow(piece: Piece, { repinned, nodes }: Network): Float64Array {
+  let { pins } = piece;
+  for (const key of repinned?.keys ?? []) {
+    const end = piece.edges.findIndex(({ a, b }) => a.node === key || b.node === key);
+    const edge = piece.edges[end];
+    if (!edge) continue;
+    const node = piece.ends[2 * end + (edge.a.node === key ? 0 : 1)] ?? 0;
+    const pinned = nodes.get(key)?.pinned ?? Number.NaN;
+    if (Object.is(pins[node], pinned)) continue;
+    if (pins === piece.pins) pins = piece.pins.slice();
+    pins[node] = pinned;
+  }
+  return pins;
 }
 
 /** Where a piece lies when no pin holds it: the deck of the first of its longest lines. */

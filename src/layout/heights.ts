@@ -66,8 +66,10 @@ export interface Heights {
 export function deriveProfiles(input: HeightsInput, previous?: Heights): Heights {
   const { network, decks, verticalCurve } = input;
   const before = previous?.verticalCurve === verticalCurve ? previous : undefined;
-  const moved =
-    before?.network.nodes === network.nodes && before.decks === decks ? movedPieces(input, before) : undefined;
+  const nodes = network.repinned?.from ?? network.nodes;
+  const sameHold =
+    before?.decks === decks && (before.network.nodes === network.nodes || before.network.nodes === nodes);
+  const moved = before && sameHold ? movedPieces(input, before) : undefined;
   const pieces = moved ?? piecesAfresh(input, previous, before);
   const profiles = new Map<LineKey, Profile>();
   for (const piece of pieces) for (const [line, profile] of piece.profiles) profiles.set(line, profile);
@@ -136,7 +138,8 @@ function solvePiece(
  */
 function stillLevel(solved: SolvedPiece, { piece, changed }: MovedPiece): SolvedPiece | undefined {
   const { heights, findings, breaks, edgesByLine: ofLine } = solved;
-  if (findings.length > 0 || piece.deckHeight !== solved.piece.deckHeight) return undefined;
+  if (findings.length > 0 || piece.deckHeight !== solved.piece.deckHeight || piece.pins !== solved.piece.pins)
+    return undefined;
   for (const i of changed) {
     const climbs = heights[piece.ends[2 * i] ?? 0] !== heights[piece.ends[2 * i + 1] ?? 0];
     if (climbs && piece.edges[i]?.plane === undefined) return undefined;

@@ -1,7 +1,8 @@
 /** Lines are kept as they were when nothing about them changed, so that all that is known of them stays known. */
 import type { Path } from "../geometry/path.js";
 import type { Pose } from "../geometry/pose.js";
-import type { Line } from "./line.js";
+import type { Id, TrackClass } from "../plan/schema.js";
+import type { Line, LineKey, Samples } from "./line.js";
 import { sampleLine } from "./samples.js";
 
 /** Exactly the same: whatever is derived again from the same figures comes out the same to the last digit. */
@@ -23,5 +24,33 @@ export function makeLine(
 ): Line {
   const same = previous && samePath(previous.path, path) ? previous : undefined;
   if (same && same.class === head.class && same.deck === head.deck) return same;
-  return { ...head, path: same?.path ?? path, samples: same?.samples ?? sampleLine(path) };
+  return new LaidLine(head, same?.path ?? path);
+}
+
+/** Samples of paths, taken when first asked for: a plan is drawn without them. */
+const sampled = new WeakMap<Path, Samples>();
+
+class LaidLine implements Line {
+  readonly key: LineKey;
+  readonly kind: Line["kind"];
+  readonly id: Id;
+  readonly class: TrackClass;
+  readonly deck: Id;
+
+  constructor(
+    head: Pick<Line, "key" | "kind" | "id" | "class" | "deck">,
+    readonly path: Path,
+  ) {
+    this.key = head.key;
+    this.kind = head.kind;
+    this.id = head.id;
+    this.class = head.class;
+    this.deck = head.deck;
+  }
+
+  get samples(): Samples {
+    let samples = sampled.get(this.path);
+    if (!samples) sampled.set(this.path, (samples = sampleLine(this.path)));
+    return samples;
+  }
 }

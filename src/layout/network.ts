@@ -44,4 +44,6 @@ export interface Network {
   readonly edges: readonly NetworkEdge[];
   /** Edges of each line, in order along it. */
   readonly byLine: ReadonlyMap<LineKey, readonly NetworkEdge[]>;
+  /** Where nodes differ from those of an earlier network in pinned heights only: those nodes, and which. */
+  readonly repinned?: { readonly from: Network["nodes"]; readonly keys: readonly NodeKey[] };
 }

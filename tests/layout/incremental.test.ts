@@ -55,15 +55,34 @@ describe("a layout derived from the one before equals one derived from nothing",
   });
 });
 
+describe("pins raised, lowered and slid along their tracks", () => {
+  it.each(Array.from({ length: 12 }, (_, i) => 7000 + i))("give what deriving afresh gives, plan %d", (seed) => {
+    const chance = new Chance(seed);
+    let plan = seed % 2 === 0 ? hallPlan(10) : randomPlan(seed);
+    let layout = deriveLayout(plan);
+    for (let step = 0; step < 8; step++) {
+      const ids = Object.keys(plan.pins);
+      const id = ids[chance.below(Math.max(1, ids.length))];
+      if (id === undefined) return;
+      const at = chance.yes(0.3) ? { at: chance.below(900) } : {};
+      plan = edited(amendRecord(plan, "pins", id, { height: 900 + chance.below(700), deck: undefined, ...at }));
+      layout = deriveLayout(plan, layout);
+      const place = `seed ${seed} step ${step}`;
+      expect(compared(layout, place)).toEqual(compared(deriveLayout(plan), place));
+    }
+  });
+});
+
+const edited = (edit: Edit): Plan => {
+  if (!edit.ok) throw new Error(edit.message);
+  return edit.plan;
+};
+
 describe("only what an edit changes is derived anew", () => {
   const plan = hallPlan(40);
   const layout = deriveLayout(plan);
   // Asked for once, so that what follows starts from them.
   if (layout.meetings.length < 100) throw new Error("too few meetings to tell anything");
-  const edited = (edit: Edit): Plan => {
-    if (!edit.ok) throw new Error(edit.message);
-    return edit.plan;
-  };
   const after = (edit: Edit): Layout => deriveLayout(edited(edit), layout);
   const anew = (next: Layout): string[] =>
     [...next.lines].filter(([key, line]) => layout.lines.get(key) !== line).map(([key]) => key);
@@ -101,6 +120,9 @@ describe("only what an edit changes is derived anew", () => {
     expect(next.derived).toMatchObject({ lines: 0, decks: 0 });
     expect(next.derived.profiles).toBeGreaterThan(0);
     expect(next.derived.profiles).toBeLessThan(layout.lines.size / 2);
+    // The network is the one it was, but for the node that is pinned.
+    expect(next.network.edges).toBe(layout.network.edges);
+    expect([...next.network.nodes].filter(([key, node]) => layout.network.nodes.get(key) !== node)).toHaveLength(1);
   });
 
   it("a turnout's route and what hangs on it when the turnout moves", () => {
