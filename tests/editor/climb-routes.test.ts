@@ -10,6 +10,7 @@ import type { Searcher } from "../../src/editor/climbs/searcher.js";
 import { isStale, takeRoute } from "../../src/editor/climbs/take-route.js";
 import { ARROW, anyTool } from "../../src/editor/tools/arrow.js";
 import { climbRoutesTool } from "../../src/editor/tools/climb-routes.js";
+import { reshapeTool } from "../../src/editor/tools/frame-reshape.js";
 import { putRecord } from "../../src/plan/edit.js";
 import { moveTrackStart } from "../../src/plan/track-edits.js";
 import type { Plan } from "../../src/plan/schema.js";
@@ -63,7 +64,7 @@ function tellingAgain(later: (work: () => void) => void): Searcher {
 
 function open(plan: Plan): Opened {
   const store = createClimbs();
-  const sheet = openSheet(plan, { tools: [ARROW, anyTool(climbRoutesTool(store))] });
+  const sheet = openSheet(plan, { tools: [ARROW, anyTool(climbRoutesTool(store)), anyTool(reshapeTool)] });
   const waiting: (() => void)[] = [];
   const later = (work: () => void): void => void waiting.push(work);
   const desk = makeClimbDesk(sheet.store, store, tellingAgain(later));
@@ -393,16 +394,24 @@ describe("the peninsula dragged after a route was taken", () => {
     const taken = sheet.plan;
     const had = fails(taken, sheet);
     expect(had).not.toContain("edge");
-    const bench = taken.benches["pad"];
-    if (!bench || !("outline" in bench.shape)) throw new Error("no pad");
-    const moved = bench.shape.outline.map(({ x, y }) => ({ x: x + 300, y }));
-    sheet.state.edit(putRecord(taken, "benches", "pad", { ...bench, shape: { outline: moved } }));
+    const places = (): string[] => {
+      const readings = takeReadings(sheet.state.plan, sheet.state.layout);
+      const edge = readings.find(({ id, verdict }) => id === "edge" && verdict === "fails");
+      return edge?.places.map(({ thing }) => thing) ?? [];
+    };
+    sheet.take("reshape").deck("lower").click(4600, 1600);
+    expect(sheet.state.selection).toEqual([{ kind: "record", collection: "benches", id: "pad" }]);
+    sheet.pointerDown(4600, 1600).pointerMove(4800, 1600).pointerMove(4900, 1600);
+    // While it is in the hand already.
+    expect(places()).toContain(`tracks.${route.track}`);
+    sheet.pointerUp();
+    expect(sheet.plan.benches["pad"]).not.toBe(taken.benches["pad"]);
     // The legs lie where they were laid: they follow their ends, and the bench has gone from under them.
     expect(sheet.plan.tracks[route.track]).toBe(taken.tracks[route.track]);
-    const edge = takeReadings(sheet.plan, sheet.state.settled).find(
-      ({ id, verdict }) => id === "edge" && verdict === "fails",
-    );
-    expect(edge?.places.map(({ thing }) => thing)).toContain(`tracks.${route.track}`);
+    expect(places()).toContain(`tracks.${route.track}`);
+    sheet.drag([4900, 1600], [4600, 1600]);
+    expect(places()).toEqual([]);
+    sheet.undo();
     sheet.undo();
     expect(fails(sheet.plan, sheet)).toEqual(had);
   });
