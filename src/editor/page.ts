@@ -4,6 +4,7 @@ import { createPageFileDesk } from "./files/use-file-desk.js";
 import { READER_URL } from "virtual:reader";
 import type { FileDesk } from "./files/file-desk.js";
 import { readInWorker, workerAt } from "./reader/in-worker.js";
+import { forgetWithPlan, sections } from "./section-store.js";
 import { createEditor, type EditorStore, type Theme } from "./store.js";
 import { ARROW } from "./tools/arrow.js";
 
@@ -26,6 +27,7 @@ const preferredTheme = (): Theme => (matchMedia("(prefers-color-scheme: dark)").
 
 export function createPage(): PageParts {
   const store = createEditor({ plan: emptyPlan(BLANK), tools: [ARROW], reader, theme: preferredTheme() });
+  forgetWithPlan(sections, store);
   // The plan is shown first; nobody has reached for a tool by then.
   void import("./tools/index.js").then(({ TOOLS }) => store.getState().setTools(TOOLS));
   return { store, files: createPageFileDesk(store) };

@@ -2,6 +2,8 @@
 import { createStore, type StoreApi } from "zustand/vanilla";
 import type { Millimetres } from "../geometry/units.js";
 import type { Cut } from "../layout/section.js";
+import { isStart } from "../plan/history.js";
+import type { EditorStore } from "./store.js";
 
 export interface SectionState {
   readonly cut: Cut | undefined;
@@ -15,8 +17,16 @@ export interface SectionState {
 
 export type SectionStore = StoreApi<SectionState>;
 
-export const createSections = (): SectionStore =>
-  createStore<SectionState>()(() => ({ cut: undefined, open: false, operator: undefined, stand: undefined }));
+const NONE: SectionState = { cut: undefined, open: false, operator: undefined, stand: undefined };
+
+export const createSections = (): SectionStore => createStore<SectionState>()(() => NONE);
+
+/** A cut is through one room: it is given up when another plan is opened. Returns what ends this. */
+export const forgetWithPlan = (cuts: SectionStore, editor: EditorStore): (() => void) =>
+  editor.subscribe((now, before) => {
+    if (now.history !== before.history && isStart(now.history) && now.history.plan !== before.history.plan)
+      cuts.setState(NONE);
+  });
 
 /** The page's own. */
 export const sections = createSections();

@@ -25,6 +25,10 @@ export interface History {
 
 export const startHistory = (plan: Plan): History => ({ plan, past: undefined, future: undefined, preview: undefined });
 
+/** Whether nothing has been done or undone, as when a plan was just opened. */
+export const isStart = ({ past, future, preview }: History): boolean =>
+  past === undefined && future === undefined && preview === undefined;
+
 /** The plan to show: that of the preview while there is one. */
 export const shownPlan = (history: History): Plan => history.preview?.plan ?? history.plan;
 

@@ -1,10 +1,11 @@
 /** The section's line on the sheet: drawn, dragged, moved by keys, and no part of the plan. */
 import { beforeEach, describe, expect, test } from "vitest";
-import { createSections, type SectionStore } from "../../src/editor/section-store.js";
+import { createSections, forgetWithPlan, type SectionStore } from "../../src/editor/section-store.js";
 import { sectionTool } from "../../src/editor/tools/frame-section.js";
 import { ARROW, anyTool } from "../../src/editor/tools/arrow.js";
 import type { Cut } from "../../src/layout/section.js";
 import { emptyPlan } from "../../src/plan/empty-plan.js";
+import { setTitle } from "../../src/plan/setting-edits.js";
 import { openSheet, type SheetDriver } from "./sheet-driver.js";
 
 const plan = emptyPlan({ title: "Loft", width: 4000, depth: 3000, scale: "HO", units: "metric" });
@@ -33,6 +34,25 @@ describe("the section's line", () => {
     expect(store.getState().open).toBe(true);
     const handles = sheet.state.show.overlay.flatMap((one) => (one.kind === "handle" ? [one.name] : []));
     expect(handles).toEqual(["section A", "section B"]);
+  });
+
+  test("is given up with its plan, not with an undo", () => {
+    const end = forgetWithPlan(store, sheet.store);
+    sheet.store.getState().edit(setTitle(plan, "Attic"));
+    sheet.store.getState().undo();
+    expect(store.getState().open).toBe(true);
+    sheet.store
+      .getState()
+      .open(emptyPlan({ title: "Barn", width: 900, depth: 900, scale: "N", units: "metric" }), "", true);
+    // With the tool in hand, the new room is cut.
+    expect(ends()).toEqual([
+      [450, 0],
+      [450, 900],
+    ]);
+    sheet.take("select");
+    sheet.store.getState().open(plan, "", true);
+    expect(store.getState()).toMatchObject({ cut: undefined, open: false });
+    end();
   });
 
   test("is dragged by either end, caught upright and level, and free with Alt", () => {

@@ -1,5 +1,6 @@
 /** Details of trackwork: slips, stalls, bumpers, hinges of gates, measured turnouts and what is made to them. */
 import { describe, expect, test } from "vitest";
+import { consequenceOf } from "../../src/editor/panels/details/consequence.js";
 import type { Thing } from "../../src/drafting/thing.js";
 import { detailsOf } from "../../src/editor/panels/details/details-of.js";
 import { type Field, typedEdit } from "../../src/editor/panels/details/field.js";
@@ -167,4 +168,10 @@ describe("the drawing of a measured turnout", () => {
   ])("is none with its %s", (_, template) => {
     expect(templateDrawing(template, gauge)).toBeUndefined();
   });
+});
+
+test("a track that ends in a pit carries it, with what leads from it", () => {
+  expect(consequenceOf(plan, { collection: "tracks", id: "alone" }, "Moving this track")).toMatch(
+    /^Moving this track carries .*turntable on .* with it\.$/,
+  );
 });

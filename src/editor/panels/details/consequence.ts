@@ -4,10 +4,13 @@ import { allDependants } from "../../../plan/references.js";
 import type { Plan } from "../../../plan/schema.js";
 import { listed, nameOf } from "./names.js";
 
-/** Undefined where nothing else is moved. Tracks are named before turnouts, pins only counted. */
+/** What is named, in this order; pins are only counted. */
+const NAMED: readonly Ref["collection"][] = ["tracks", "turnouts", "slips", "turntables"];
+
+/** Undefined where nothing else is moved. */
 export function consequenceOf(plan: Plan, ref: Ref, doing: string): string | undefined {
   const moved = allDependants(plan, ref);
-  const named = ["tracks", "turnouts"].flatMap((collection) => {
+  const named = NAMED.flatMap((collection) => {
     const names = moved.filter((other) => other.collection === collection).map((other) => nameOf(plan, other));
     return [...new Set(names)];
   });

@@ -22,9 +22,9 @@ export function nameOf(plan: Plan, ref: Ref): string {
     const own: unknown = Reflect.get(record, "name") ?? Reflect.get(record, "text");
     if (typeof own === "string" && own.trim() !== "") return own;
   }
-  if (ref.collection === "turnouts") {
-    const on = plan.turnouts[ref.id]?.on;
-    if (on !== undefined) return `turnout on ${nameOf(plan, { collection: "tracks", id: on })}`;
+  if (ref.collection === "turnouts" || ref.collection === "slips" || ref.collection === "turntables") {
+    const on = plan[ref.collection][ref.id]?.on;
+    if (on !== undefined) return `${RECORD_NAMES[ref.collection]} on ${nameOf(plan, { collection: "tracks", id: on })}`;
   }
   return `${RECORD_NAMES[ref.collection]} ${ref.id}`;
 }
