@@ -263,7 +263,7 @@ describe("several selected", () => {
 
 test("what else an edit carries is named", () => {
   expect(consequenceOf(plan, { collection: "tracks", id: "main" }, "Moving this curve")).toBe(
-    "Moving this curve carries Loop, track spur, turnout on Main and 2 height pins with it.",
+    "Moving this curve carries Loop, track spur, turnout on Main, 2 more and 2 height pins with it.",
   );
   expect(consequenceOf(plan, { collection: "tracks", id: "spur" }, "Moving this track")).toBeUndefined();
 });
