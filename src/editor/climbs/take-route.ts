@@ -18,7 +18,6 @@ import { addAndChoose } from "../../plan/option-edits.js";
 import { asOption } from "../../plan/option-in-hand.js";
 import { OPTION_COLLECTIONS, type OptionCollection } from "../../plan/option-records.js";
 import type { Collection, Id, Plan, TrackClass } from "../../plan/schema.js";
-import { readingKey } from "../../readings/reading.js";
 import { takeReadings } from "../../readings/take.js";
 
 /** option: named and put in hand. all: it belongs to the plan whichever option is in hand. */
@@ -137,9 +136,10 @@ const named = (plan: Plan, track: Id, name: string): Edit =>
 
 function rechecked(edit: Extract<Edit, { readonly ok: true }>, before: Layout, track: Id): Edit {
   const judged = new RouteJudge(before).judge(edit.plan, track);
-  if (typeof judged !== "string") return edit;
-  const reading = takeReadings(edit.plan, deriveLayout(edit.plan, before)).find((one) => readingKey(one) === judged);
+  if ("layout" in judged) return edit;
+  const readings = takeReadings(edit.plan, deriveLayout(edit.plan, before));
+  const reading = readings.find(({ label, verdict }) => label === judged.fails && verdict === "fails");
   const { units } = edit.plan;
-  const what = reading ? `${reading.label} ${valueText(reading, units)} (${limitText(reading, units)})` : judged;
-  return { ok: false, message: `it does not fit the plan as it is now: ${what}` };
+  const figures = reading ? ` ${valueText(reading, units)} (${limitText(reading, units)})` : "";
+  return { ok: false, message: `it does not fit the plan as it is now: ${judged.fails}${figures}` };
 }

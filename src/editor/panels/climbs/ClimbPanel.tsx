@@ -49,7 +49,9 @@ function useDesk(): ClimbDesk {
 const STAGE_WORDS: Readonly<Record<string, string>> = {
   turns: "Turns that fit the benches",
   diagonals: "Ways across the benches",
+  helices: "Helices that fit",
   ways: "Ways from end to end",
+  readings: "Held against the readings",
   "easing grade": "Would a steeper grade do",
   "easing radius": "Would a sharper radius do",
   "easing rise": "Would a lower deck do",
