@@ -48,9 +48,9 @@ test("options are switched, set side by side and taken for good", async ({ page 
   await panel(page).getByRole("button", { name: "Two sheets, an option on each" }).click();
   await expect(page.getByRole("application", { name: /Late start$/ })).toBeVisible();
   await expect(page.locator(".deck-label").first()).toContainText("Long way");
-  await page.getByRole("radio", { name: /^Upper/ }).check();
+  await page.locator(".deck-choice").getByText("Upper").click();
   await page.screenshot({ path: "test-results/options-twin.png" });
-  await page.getByRole("radio", { name: /See-through/ }).check();
+  await page.locator(".view-choice").getByText("See-through").click();
 
   // Named in place; a name that is taken goes back.
   const name = panel(page).getByLabel("Name of Late start");

@@ -19,6 +19,7 @@ import { emptyPlan } from "../../src/plan/empty-plan.js";
 import { readPlan } from "../../src/plan/read.js";
 import type { Plan } from "../../src/plan/schema.js";
 import { takeReadings } from "../../src/readings/take.js";
+import { LONG, planWithTwoClimbs, SHORT } from "../support/option-plan.js";
 
 const file = "sample-plans/larkmoor-and-summit.plan.json";
 const read = readPlan(readFileSync(file, "utf8"), file);
@@ -146,5 +147,37 @@ describe("a pin", () => {
     expect(at(-100)).toBe(0);
     expect(at(length + 100)).toBe(length);
     expect(pinAlong(plan, layout, "no-such", 0, "metric")).toMatchObject({ ok: false });
+  });
+});
+
+describe("beside the way in hand", () => {
+  const two = planWithTwoClimbs();
+  const inOption = (option: string) => {
+    const own = deriveLayout({ ...two, option });
+    const chosen = chosenRoute(own, climb, []);
+    if (!chosen.ok) throw new Error(chosen.message);
+    return { layout: own, route: chosen.route, name: two.options[option]?.name ?? option };
+  };
+  const long = inOption(LONG);
+  const late = inOption(SHORT);
+  const drawn = (own: typeof long, ...besides: (typeof long)[]) =>
+    profileView({ plan: own.layout.plan, ...own, palette: PALETTES.light, width: 900, height: 220, besides });
+
+  test("the same way in another option is drawn with its name, from where it sets out", () => {
+    const view = drawn(long, late);
+    expect(view.markup).toContain('data-layer="beside"');
+    expect(view.markup).toContain("Late start");
+    expect(view.sheet.length).toBe(long.route.length);
+    const x = Number(/data-layer="beside"><path d="M([\d.]+)/.exec(view.markup)?.[1]);
+    const ahead = (long.route.length - late.route.length) / view.sheet.across;
+    expect(ahead).toBeGreaterThan(100);
+    expect(x).toBeCloseTo(view.sheet.left + ahead, 1);
+    expect(drawn(long).markup).not.toContain("beside");
+  });
+
+  test("a longer one is drawn from the start of the way in hand", () => {
+    const view = drawn(late, long);
+    const x = Number(/data-layer="beside"><path d="M([\d.]+)/.exec(view.markup)?.[1]);
+    expect(x).toBeCloseTo(view.sheet.left, 1);
   });
 });

@@ -51,12 +51,13 @@ function widest(
   own: readonly ProfilePoint[],
   inHand: readonly ProfilePoint[],
 ): { readonly d: number; readonly h: number; readonly above: boolean } {
-  const length = own.at(-1)?.d ?? 0;
-  let best = { d: length / 2, h: heightBetween(own, length / 2), above: true };
+  const begins = own[0]?.d ?? 0;
+  const length = (own.at(-1)?.d ?? 0) - begins;
+  let best = { d: begins + length / 2, h: heightBetween(own, begins + length / 2), above: true };
   let most = 0;
   // Names at the very ends would leave the field.
   for (let i = 4; i <= PLACES - 4; i++) {
-    const d = (length * i) / PLACES;
+    const d = begins + (length * i) / PLACES;
     const h = heightBetween(own, d);
     const apart = h - heightBetween(inHand, d);
     if (Math.abs(apart) <= most) continue;

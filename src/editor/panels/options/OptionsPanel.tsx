@@ -50,15 +50,17 @@ export default function OptionsPanel() {
           New option
         </button>
         <MoveSelection />
+        {candidates.length > 1 && (
+          <>
+            <label className="option-only">
+              <input type="checkbox" checked={only} onChange={() => setOnly(!only)} /> Only what differs
+            </label>
+            <SecondSheet />
+          </>
+        )}
       </div>
       {candidates.length > 1 && (
-        <>
-          <label className="option-only">
-            <input type="checkbox" checked={only} onChange={() => setOnly(!only)} /> Only what differs
-          </label>
-          <SecondSheet />
-          <ComparedTable comparison={comparison} candidates={candidates} onlyDifferences={only} />
-        </>
+        <ComparedTable comparison={comparison} candidates={candidates} onlyDifferences={only} />
       )}
       {ids.length === 1 && <p className="quiet">A second option, or a copy of this one, is set beside it here.</p>}
     </section>

@@ -13,10 +13,12 @@ import {
   type ProfilePoint,
   routeHeights,
 } from "../../../exchange/svg/profile-run.js";
-import { drawBeside } from "../../../exchange/svg/profile-beside.js";
+import { drawBeside, type ProfileBeside } from "../../../exchange/svg/profile-beside.js";
 import { drawDeckBands, drawGrid } from "../../../exchange/svg/profile-ground.js";
 import { drawCurvesStrip, drawGrades, drawLine, drawPassings, drawPlaces } from "../../../exchange/svg/profile-line.js";
 import { heightBetween, inField, type ProfileSheet } from "../../../exchange/svg/profile-sheet.js";
+import { poseAt } from "../../../geometry/path.js";
+import { distance, type Point } from "../../../geometry/pose.js";
 import type { Layout } from "../../../layout/layout.js";
 import { recordsInHand } from "../../../layout/options.js";
 import type { LinePlace } from "../../../layout/line.js";
@@ -64,17 +66,9 @@ export function profileView(options: ViewOptions): ProfileView {
   const legs = legsOf(route);
   const heights = routeHeights(layout, legs);
   const passing = passings(layout, legs);
-  const besides = (options.besides ?? []).map(({ name, layout: own, route: way }) => ({
-    name,
-    heights: routeHeights(own, legsOf(way)),
-  }));
+  const besides = (options.besides ?? []).map((way) => besideOf(options, way));
   const seen = [heights, ...passing.map(({ points }) => points), ...besides.map((other) => other.heights)];
-  const sheet =
-    options.scales ??
-    cutSheet(
-      options,
-      seen.flatMap((points) => points.map(({ h }) => h)),
-    );
+  const sheet = options.scales ?? cutSheet(options, seen);
   const shown = { ...sheet, plan, palette: options.palette };
   const grades = gradeRuns(layout, legs);
   const markup = [
@@ -90,12 +84,33 @@ export function profileView(options: ViewOptions): ProfileView {
   return { sheet: shown, legs, heights, grades, route, markup };
 }
 
+/**
+ * Two ways are laid over each other where they meet: at the end where they arrive at one place and set out from two, else
+ * at the start. What then lies before the start of the way in hand is left out.
+ */
+function besideOf({ layout, route }: ViewOptions, { name, layout: other, route: way }: WayBeside): ProfileBeside {
+  const apart = (which: "start" | "end"): number => {
+    const [own, theirs] = [endPlace(layout, route, which), endPlace(other, way, which)];
+    return own && theirs ? distance(own, theirs) : Number.POSITIVE_INFINITY;
+  };
+  const shift = apart("end") < apart("start") ? route.length - way.length : 0;
+  const all = routeHeights(other, legsOf(way)).map(({ d, h }) => ({ d: d + shift, h }));
+  const inside = all.filter(({ d }) => d >= 0);
+  return { name, heights: shift < 0 ? [{ d: 0, h: heightBetween(all, 0) }, ...inside] : inside };
+}
+
+function endPlace(layout: Layout, { stretches }: Route, which: "start" | "end"): Point | undefined {
+  const stretch = which === "start" ? stretches[0] : stretches.at(-1);
+  const line = stretch && layout.lines.get(stretch.line);
+  return line && poseAt(line.path, which === "start" ? stretch.from : stretch.to);
+}
+
 function cutSheet(
-  { plan, palette, route, besides = [], width, height }: ViewOptions,
-  seen: readonly number[],
+  { plan, palette, route, width, height }: ViewOptions,
+  seen: readonly (readonly ProfilePoint[])[],
 ): ProfileSheet {
   const bands = Object.values(plan.decks).flatMap((deck) => [deck.height, deck.height - deck.thickness]);
-  const all = [...seen, ...bands].filter(Number.isFinite);
+  const all = [...seen.flatMap((points) => points.map(({ h }) => h)), ...bands].filter(Number.isFinite);
   const lowest = all.reduce((least, h) => Math.min(least, h), all[0] ?? 0);
   const highest = all.reduce((most, h) => Math.max(most, h), all[0] ?? 0);
   const top = SPACE.top;
@@ -104,7 +119,7 @@ function cutSheet(
   const up = Math.max(highest - lowest, LEAST_RANGE) / inner;
   const left = SPACE.left;
   const right = Math.max(width - SPACE.right, left + 60);
-  const length = Math.max(route.length, ...besides.map((other) => other.route.length));
+  const length = seen.reduce((most, points) => Math.max(most, points.at(-1)?.d ?? 0), route.length);
   const across = length / (right - left);
   const low = lowest - ROOM.below * up;
   return {
