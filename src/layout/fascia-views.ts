@@ -7,6 +7,7 @@
  */
 import type { Area, Ring } from "../geometry/areas.js";
 import { crossingAhead, cutArea, gapsBetween, type Stretch } from "../geometry/cut-area.js";
+import { ringsNear } from "../geometry/rings-near.js";
 import { bearing, distance, offsetPoint, type Point, type Pose } from "../geometry/pose.js";
 import { type Millimetres, type Radians, wrapAngle } from "../geometry/units.js";
 import type { Deck, Id } from "../plan/schema.js";
@@ -56,6 +57,9 @@ const NO_DEPTH: Millimetres = 25;
 /** A backdrop that begins at the fascia is the fascia's end. */
 const ON_FASCIA: Millimetres = 1;
 
+/** Of floor that goes on for more than this no more is asked than that it does. */
+const ROOM: Millimetres = Math.max(STANDING_ADULT.value.depth, 2 * VIEWING_DISTANCE.value);
+
 /** Whether someone finds room to stand in so much floor. */
 const standable = ({ from, to }: Stretch): boolean => to - from >= STANDING_ADULT.value.depth;
 
@@ -93,21 +97,59 @@ interface Seen {
   readonly blocked: readonly Area[];
 }
 
-/** Floor along a line: where nothing stands and someone finds room. */
-function floorAlong({ decks, blocked }: Seen, inside: Stretch, pose: Pose): Stretch[] {
-  const taken = [...decks.map(({ space }) => space.bench), ...blocked].flatMap((area) => cutArea(area, pose));
-  return gapsBetween(inside, taken).filter(standable);
+/** Boxes of places are looked for this much farther than they reach: more than rounding can be. */
+const ROUNDING: Millimetres = 1;
+
+/**
+ * The stretches of a line in an area; of those that have no place between `from` and `to` some are left out, so that only
+ * what lies near need be looked at.
+ */
+function cutNear(area: Area, pose: Pose, from: Millimetres, to: Millimetres): Stretch[] {
+  const p = offsetPoint(pose, from, 0);
+  const q = offsetPoint(pose, to, 0);
+  const near = ringsNear(
+    area,
+    Math.min(p.x, q.x) - ROUNDING,
+    Math.min(p.y, q.y) - ROUNDING,
+    Math.max(p.x, q.x) + ROUNDING,
+    Math.max(p.y, q.y) + ROUNDING,
+  );
+  return near.length > 0 ? cutArea(near, pose) : NO_STRETCHES;
+}
+
+const NO_STRETCHES: Stretch[] = [];
+
+/**
+ * Floor along a line between two places: where nothing stands and someone finds room. What goes on beyond them is cut off
+ * there.
+ */
+function floorAlong(
+  { decks, blocked }: Seen,
+  inside: Stretch,
+  pose: Pose,
+  from: Millimetres,
+  to: Millimetres,
+): Stretch[] {
+  const whole = { from: Math.max(inside.from, from), to: Math.min(inside.to, to) };
+  if (whole.to <= whole.from) return NO_STRETCHES;
+  const taken: Stretch[] = [];
+  for (const { space } of decks) for (const one of cutNear(space.bench, pose, from, to)) taken.push(one);
+  for (const area of blocked) for (const one of cutNear(area, pose, from, to)) taken.push(one);
+  return gapsBetween(whole, taken).filter(standable);
 }
 
 /** How far in a deck goes behind a place of its fascia; undefined where the place is no fascia. */
 function depthAt(seen: Seen, pose: Pose): Millimetres | undefined {
   const { space } = seen.own;
   const inside = cutArea(seen.room, pose).find(({ from, to }) => from < -ON_FASCIA && to > ON_FASCIA);
-  const bench = cutArea(space.bench, pose).find(({ from, to }) => Math.abs(from) <= ON_FASCIA && to > ON_FASCIA);
+  const bench = cutNear(space.bench, pose, -ON_FASCIA, ON_FASCIA).find(
+    ({ from, to }) => Math.abs(from) <= ON_FASCIA && to > ON_FASCIA,
+  );
   if (!inside || !bench) return undefined;
   const back = backOf(space, bench, inside, pose);
   if (back < bench.to || inside.to - back <= AT_WALL) return back;
-  const beyond = floorAlong(seen, inside, pose).some(
+  // Floor that begins nearer than is asked for, or ends farther off than is looked, is told apart by a little more of it.
+  const beyond = floorAlong(seen, inside, pose, back - 2 * ON_FASCIA, back + LOOKING_OVER + 2 * ROOM).some(
     ({ from }) => from >= back - ON_FASCIA && from - back <= LOOKING_OVER,
   );
   // Open behind, it is looked at from both sides.
@@ -119,17 +161,18 @@ function lineTo(seen: Seen, back: Point, heading: Radians): LineOfView | undefin
   const { own, decks, room } = seen;
   const pose = { ...back, heading };
   const inside = cutArea(room, pose).find(({ from, to }) => from < 0 && to >= -ON_FASCIA);
-  const bench = cutArea(own.space.bench, pose).find(({ from, to }) => from < 0 && to >= -ON_FASCIA);
+  const bench = cutNear(own.space.bench, pose, -ON_FASCIA, 0).find(({ from, to }) => from < 0 && to >= -ON_FASCIA);
   if (!inside || !bench) return undefined;
   const depth = -bench.from;
   const front = { ...offsetPoint(pose, -depth, 0), heading };
-  const aisle = floorAlong(seen, inside, pose).findLast(({ to }) => to <= bench.from + ON_FASCIA);
+  const [farthest, nearest] = [bench.from - LOOKING_OVER - 2 * ROOM, bench.from + 2 * ON_FASCIA];
+  const aisle = floorAlong(seen, inside, pose, farthest, nearest).findLast(({ to }) => to <= bench.from + ON_FASCIA);
   if (!aisle || bench.from - aisle.to > LOOKING_OVER || isBehind(own.space, front, depth)) return undefined;
   const before = Math.min((aisle.to - aisle.from) / 2, VIEWING_DISTANCE.value) + bench.from - aisle.to;
   const over = decks.flatMap(({ id, deck, space }) =>
     deck.height - own.deck.height <= ON_DECK
       ? []
-      : cutArea(space.bench, front)
+      : cutNear(space.bench, front, -before, depth)
           .filter(({ from, to }) => to > -before && from < depth)
           .map(({ from, to }) => ({ deck: id, from, to, underside: deck.height - deck.thickness })),
   );

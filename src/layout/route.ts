@@ -8,7 +8,7 @@ import FlatQueue from "flatqueue";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "./layout.js";
 import type { LineKey, LinePlace } from "./line.js";
-import type { Network, NetworkEdge, NodeKey } from "./network.js";
+import type { Network, NetworkEdge } from "./network.js";
 import { placesNamed } from "./place-names.js";
 
 /** Part of a line run over; `from` is greater than `to` where it is run against the line's direction. */
@@ -75,15 +75,29 @@ function connectedParts({ nodes, edges }: Network): Int32Array {
   return parts;
 }
 
-/** Runs that may follow one that arrives at `node` on `side`. */
-function* onward(layout: Layout, node: NodeKey, side: 0 | 1): Generator<{ edge: NetworkEdge; forwards: boolean }> {
-  const other = side === 0 ? 1 : 0;
-  for (const index of new Set(layout.network.nodes.get(node)?.sides[other] ?? [])) {
-    const edge = layout.network.edges[index];
-    if (!edge) continue;
-    if (edge.a.node === node && edge.a.side === other) yield { edge, forwards: true };
-    if (edge.b.node === node && edge.b.side === other) yield { edge, forwards: false };
-  }
+/** An edge run one way, by number: twice its index, and one more where it is run from its node a to its node b. */
+type EdgeWay = number;
+const wayOf = (edge: NetworkEdge, forwards: boolean): EdgeWay => edge.index * 2 + (forwards ? 1 : 0);
+
+const onwardOf = new WeakMap<Network["nodes"], readonly (readonly EdgeWay[])[]>();
+
+/** The runs that may follow each: they leave the node it arrives at by the other side. */
+function onwardWays({ nodes, edges }: Network): readonly (readonly EdgeWay[])[] {
+  const known = onwardOf.get(nodes);
+  if (known) return known;
+  const after = ({ node, side }: NetworkEdge["a"]): EdgeWay[] => {
+    const other = side === 0 ? 1 : 0;
+    return [...new Set(nodes.get(node)?.sides[other] ?? [])].flatMap((index) => {
+      const edge = edges[index];
+      const ways: EdgeWay[] = [];
+      if (edge?.a.node === node && edge.a.side === other) ways.push(wayOf(edge, true));
+      if (edge?.b.node === node && edge.b.side === other) ways.push(wayOf(edge, false));
+      return ways;
+    });
+  };
+  const ways = edges.flatMap(({ a, b }) => [after(a), after(b)]);
+  onwardOf.set(nodes, ways);
+  return ways;
 }
 
 /**
@@ -94,13 +108,17 @@ export function findRoute(layout: Layout, from: RouteEnd, to: RouteEnd): Route |
   const goals = new Map<number, Millimetres[]>();
   for (const place of placesOf(layout, to)) {
     for (const edge of edgesAt(layout, place)) {
-      goals.set(edge.index, [...(goals.get(edge.index) ?? []), place.s]);
+      const own = goals.get(edge.index);
+      if (own) own.push(place.s);
+      else goals.set(edge.index, [place.s]);
     }
   }
   const parts = connectedParts(layout.network);
   const reachable = new Set([...goals.keys()].map((index) => parts[index]));
   const queue = new FlatQueue<Run>();
-  const settled = new Set<number>();
+  const { edges } = layout.network;
+  const onward = onwardWays(layout.network);
+  const settled = new Uint8Array(2 * edges.length);
   const push = (run: Run) => {
     queue.push(run, run.cost);
     for (const goal of goals.get(run.edge.index) ?? []) {
@@ -118,15 +136,15 @@ export function findRoute(layout: Layout, from: RouteEnd, to: RouteEnd): Route |
     if (run.stops !== undefined) return traced(run);
     const { edge, forwards } = run;
     const entered = run.begins === (forwards ? edge.from : edge.to);
-    const state = edge.index * 2 + (forwards ? 1 : 0);
-    if (entered && settled.has(state)) continue;
-    if (entered) settled.add(state);
-    const exit = forwards ? edge.b : edge.a;
+    const state = wayOf(edge, forwards);
+    if (entered && settled[state] === 1) continue;
+    if (entered) settled[state] = 1;
     const cost = run.cost + Math.abs((forwards ? edge.to : edge.from) - run.begins);
-    for (const next of onward(layout, exit.node, exit.side)) {
-      if (settled.has(next.edge.index * 2 + (next.forwards ? 1 : 0))) continue;
-      const begins = next.forwards ? next.edge.from : next.edge.to;
-      push({ ...next, begins, cost, before: run });
+    for (const way of onward[state] ?? []) {
+      const next = edges[way >> 1];
+      if (!next || settled[way] === 1) continue;
+      const onwards = way % 2 === 1;
+      push({ edge: next, forwards: onwards, begins: onwards ? next.from : next.to, cost, before: run });
     }
   }
   return undefined;

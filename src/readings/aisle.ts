@@ -22,6 +22,7 @@ import type { Layout } from "../layout/layout.js";
 import type { Plan, Setting } from "../plan/schema.js";
 import { settingOf } from "../plan/settings.js";
 import { WALK_UNDER, wayUnder } from "../standards/people.js";
+import { whileSame } from "./carry.js";
 import type { Place, Reading, Verdict } from "./reading.js";
 import { remember } from "./remember.js";
 import { MOST_PLACES, type Rule } from "./rule.js";
@@ -30,22 +31,24 @@ import { aislesOf, CAUTION, floorOf, hasBenches, placesBehindOf } from "./walkab
 
 export const aisle: Rule = {
   id: "aisle",
-  take({ plan, layout }) {
-    if (!hasBenches(layout)) return [];
-    const floor = floorOf(layout);
-    const found = aislesOf(floor);
-    const { work, pass, back } = advisedOf(floor);
-    const entrances = entrancesOf(floor, settingOf(plan, "aisleBackToBack").value);
-    const least = settingOf(plan, "aisle");
-    return [
-      reading(plan, undefined, "Aisle, narrowest way", least, narrowestOf(floor, found), true),
-      reading(plan, "work", "Aisle to work in", settingOf(plan, "aisleWork"), work),
-      reading(plan, "pass", "Aisle where two pass", settingOf(plan, "aislePass"), pass),
-      reading(plan, "back", "Aisle, back to back", settingOf(plan, "aisleBackToBack"), back),
-      reading(plan, "entrance", "Aisle at the entrance", settingOf(plan, "aisleBackToBack"), entrances),
-      behindReading(placesBehindOf(floor), firstDeck(layout)),
-    ].flatMap((r) => r ?? []);
-  },
+  take: whileSame(
+    ({ plan, layout }) => [hasBenches(layout) ? floorOf(layout) : undefined, plan.standards] as const,
+    ({ plan, layout }, [floor]) => {
+      if (!floor) return [];
+      const found = aislesOf(floor);
+      const { work, pass, back } = advisedOf(floor);
+      const entrances = entrancesOf(floor, settingOf(plan, "aisleBackToBack").value);
+      const least = settingOf(plan, "aisle");
+      return [
+        reading(plan, undefined, "Aisle, narrowest way", least, narrowestOf(floor, found), true),
+        reading(plan, "work", "Aisle to work in", settingOf(plan, "aisleWork"), work),
+        reading(plan, "pass", "Aisle where two pass", settingOf(plan, "aislePass"), pass),
+        reading(plan, "back", "Aisle, back to back", settingOf(plan, "aisleBackToBack"), back),
+        reading(plan, "entrance", "Aisle at the entrance", settingOf(plan, "aisleBackToBack"), entrances),
+        behindReading(placesBehindOf(floor), firstDeck(layout)),
+      ].flatMap((r) => r ?? []);
+    },
+  ),
 };
 
 /** Floor of that width somewhere. */

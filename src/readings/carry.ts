@@ -7,6 +7,9 @@
  * scale, which no other edit makes anew; of each family only the layout last asked about is held.
  */
 import type { Layout } from "../layout/layout.js";
+import type { Reading } from "./reading.js";
+import { sameItems } from "./remember.js";
+import type { RuleInput } from "./rule.js";
 
 export interface Carried<V> {
   readonly layout: Layout;
@@ -23,5 +26,25 @@ export function carry<V>(next: (layout: Layout, last: Carried<V> | undefined) =>
     const value = next(layout, last);
     known.set(family, { layout, value });
     return value;
+  };
+}
+
+/**
+ * What a rule takes, or took of the layout before as long as all it leans on is the same (objects by identity). It must
+ * lean on whatever `take` looks at.
+ */
+export function whileSame<D extends readonly unknown[]>(
+  leansOn: (input: RuleInput) => D,
+  take: (input: RuleInput, on: D) => Reading[],
+): (input: RuleInput) => Reading[] {
+  const known = new WeakMap<object, { readonly on: D; readonly readings: Reading[] }>();
+  return (input) => {
+    const on = leansOn(input);
+    const family = input.plan.scale;
+    const last = known.get(family);
+    if (last && sameItems(last.on, on)) return last.readings;
+    const readings = take(input, on);
+    known.set(family, { on, readings });
+    return readings;
   };
 }

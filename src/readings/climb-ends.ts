@@ -6,9 +6,8 @@ import type { Layout } from "../layout/layout.js";
 import type { Line, LinePlace } from "../layout/line.js";
 import { placesOfDeck } from "../layout/place-names.js";
 import { type Profile, straightHeightAt } from "../layout/profile.js";
-import type { Id } from "../plan/schema.js";
-import { joinedEnds } from "./joined-ends.js";
-import { rememberBeside } from "./remember.js";
+import type { Id, Plan } from "../plan/schema.js";
+import { foundByLine, type LineContext } from "./line-context.js";
 
 /** Railheads this near a deck's height are at its level, as they are where places are named after a deck, mm. */
 const AT_LEVEL = 0.5;
@@ -21,7 +20,7 @@ interface Level {
   readonly end: boolean;
 }
 
-const levelOf = rememberBeside((profile: Profile, line: Line, height: number): Level => {
+function levelOf(profile: Profile, line: Line, height: number): Level {
   const { stations } = profile;
   const at = stations.map((s) => Math.abs(straightHeightAt(profile, s) - height) <= AT_LEVEL);
   const left = stations.filter((_, i) => at[i] && (at[i - 1] === false || at[i + 1] === false));
@@ -31,6 +30,23 @@ const levelOf = rememberBeside((profile: Profile, line: Line, height: number): L
     start: at[0] === true,
     end: at.at(-1) === true,
   };
+}
+
+interface Left {
+  readonly deck: Id;
+  readonly places: readonly LinePlace[];
+}
+
+/** Where each line leaves the level of its deck; undefined where it is nowhere at the level. */
+const leftByLine = foundByLine(({ line, heights, joined }: LineContext, decks: Plan["decks"]): Left | undefined => {
+  const level = heights && levelOf(heights, line, decks[line.deck]?.height ?? 0);
+  if (!level?.any) return undefined;
+  const places = [...level.left];
+  for (const { end, other } of joined) {
+    if (level[end] && other.deck !== line.deck)
+      places.push({ line: line.key, s: end === "start" ? 0 : line.path.length });
+  }
+  return { deck: line.deck, places };
 });
 
 /**
@@ -38,19 +54,13 @@ const levelOf = rememberBeside((profile: Profile, line: Line, height: number): L
  * all stations of its track where none is at the level.
  */
 export function climbEnds(layout: Layout, deck: Id): readonly LinePlace[] {
-  const height = layout.plan.decks[deck]?.height ?? 0;
+  const left = leftByLine(layout, layout.plan.decks);
   const places: LinePlace[] = [];
   let any = false;
-  for (const line of layout.lines.values()) {
-    const profile = line.deck === deck ? layout.profiles.get(line.key) : undefined;
-    if (!profile) continue;
-    const level = levelOf(profile, line, height);
-    if (!level.any) continue;
+  for (const one of left) {
+    if (one?.deck !== deck) continue;
     any = true;
-    places.push(...level.left);
-    for (const { end, other } of level.start || level.end ? joinedEnds(layout, line) : []) {
-      if (level[end] && other.deck !== deck) places.push({ line: line.key, s: end === "start" ? 0 : line.path.length });
-    }
+    for (const place of one.places) places.push(place);
   }
   return any ? places : placesOfDeck(layout, deck);
 }

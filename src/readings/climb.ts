@@ -9,8 +9,10 @@ import type { Layout } from "../layout/layout.js";
 import { slopeAt, straightHeightAt } from "../layout/profile.js";
 import { findRoute, type Route, routePlaceAt, type Stretch } from "../layout/route.js";
 import type { Deck, Id, Plan } from "../plan/schema.js";
+import { whileSame } from "./carry.js";
 import { climbEnds } from "./climb-ends.js";
 import { feltPercent, feltPlaces } from "./felt-grade.js";
+import { lineContexts } from "./line-context.js";
 import type { Place, Reading } from "./reading.js";
 import { placeOn, type Rule } from "./rule.js";
 import { judge } from "./verdict.js";
@@ -20,23 +22,26 @@ const ONE_LEVEL = 1;
 
 export const climb: Rule = {
   id: "climb",
-  take({ plan, layout }) {
-    const decks = levels(plan);
-    const readings: Reading[] = [];
-    const ends = decks.map(([id]) => climbEnds(layout, id));
-    decks.forEach(([lowerId, lower], i) => {
-      for (const [j, [upperId, upper]] of decks.entries()) {
-        if (j <= i) continue;
-        const route = findRoute(layout, ends[i] ?? [], ends[j] ?? []);
-        const between = decks.some(
-          ([, d]) => d.height > lower.height + ONE_LEVEL && d.height < upper.height - ONE_LEVEL,
-        );
-        if (!route && between) continue;
-        readings.push(reading(plan, layout, lowerId, lower, upperId, upper, route));
-      }
-    });
-    return readings;
-  },
+  take: whileSame(
+    ({ plan, layout }) => [lineContexts(layout), layout.network, plan.decks, plan.standards] as const,
+    ({ plan, layout }) => {
+      const decks = levels(plan);
+      const readings: Reading[] = [];
+      const ends = decks.map(([id]) => climbEnds(layout, id));
+      decks.forEach(([lowerId, lower], i) => {
+        for (const [j, [upperId, upper]] of decks.entries()) {
+          if (j <= i) continue;
+          const route = findRoute(layout, ends[i] ?? [], ends[j] ?? []);
+          const between = decks.some(
+            ([, d]) => d.height > lower.height + ONE_LEVEL && d.height < upper.height - ONE_LEVEL,
+          );
+          if (!route && between) continue;
+          readings.push(reading(plan, layout, lowerId, lower, upperId, upper, route));
+        }
+      });
+      return readings;
+    },
+  ),
 };
 
 /** The lowest deck of every level: one on which trains run level onto another is not climbed to. */

@@ -8,6 +8,7 @@ import { limitsOf } from "../plan/class-limits.js";
 import type { Line } from "../layout/line.js";
 import type { Plan } from "../plan/schema.js";
 import { easementShift, NEM_113_DISPENSABLE } from "../standards/easements.js";
+import { whileSame } from "./carry.js";
 import { endCurvatures } from "./joined-ends.js";
 import { foundByLine, type LineContext } from "./line-context.js";
 import { remember } from "./remember.js";
@@ -42,12 +43,13 @@ const changesOf = remember((line: Line): Change[] => {
 
 export const easement: Rule = {
   id: "easement",
-  take(input) {
-    const { plan, layout } = input;
-    const measured = easementsByLine(layout, plan.standards, plan.scale).flat();
-    const head = { id: "easement", label: "Easement", unit: "mm", bound: "least", margin: 0 } as const;
-    return readingByClass(input, head, (limits) => limits.easement, measured);
-  },
+  take: whileSame(
+    ({ plan, layout }) => [easementsByLine(layout, plan.standards, plan.scale), plan.standards] as const,
+    (input, [easements]) => {
+      const head = { id: "easement", label: "Easement", unit: "mm", bound: "least", margin: 0 } as const;
+      return readingByClass(input, head, (limits) => limits.easement, easements.flat());
+    },
+  ),
 };
 
 const easementsByLine = foundByLine(

@@ -11,6 +11,7 @@ import type { Car, Plan } from "../plan/schema.js";
 import { type Barriers, barriersOf, nearestBarrier } from "./barriers.js";
 import { nearestBenchEdge } from "./bench-edge.js";
 import { benchUnder, carrierOf } from "./bench-under.js";
+import { whileSame } from "./carry.js";
 import { type DeckBenches, deckBenches } from "./deck-benches.js";
 import type { Throws } from "./envelope.js";
 import { foundByLine, type LineContext } from "./line-context.js";
@@ -19,24 +20,35 @@ import { limitedReading, type Measured, type Rule } from "./rule.js";
 
 export const edge: Rule = {
   id: "edge",
-  take({ plan, layout }) {
-    const decks = deckBenches(layout);
-    const car = plan.standards.longestCar.value;
-    const benches = benchEdges(layout, plan.decks, decks).flatMap((m) => m ?? []);
-    const walls = wallsNear(layout, barriersOf(layout), car).flatMap((m) => m ?? []);
-    for (const turntable of layout.turntables.values()) {
-      const line = layout.lines.get(turntable.approach.line);
-      const carrier = line && benchUnder(layout, decks, line);
-      const pit = line && carrier && nearestToPit(line, carrier, turntable);
-      if (pit) benches.push(pit);
-    }
-    const { benchEdge, wall } = plan.standards;
-    const head = { id: "edge", unit: "mm", bound: "least" } as const;
-    return [
-      limitedReading(plan, { ...head, scope: "bench", label: "Track to bench edge", limit: benchEdge }, benches),
-      limitedReading(plan, { ...head, scope: "wall", label: "Track to wall or backdrop", limit: wall }, walls),
-    ].filter((reading) => reading.value !== undefined);
-  },
+  take: whileSame(
+    ({ plan, layout }) => {
+      const { standards } = plan;
+      const decks = deckBenches(layout);
+      return [
+        benchEdges(layout, plan.decks, decks),
+        wallsNear(layout, barriersOf(layout), standards.longestCar.value),
+        decks,
+        layout.turntables,
+        standards,
+      ] as const;
+    },
+    ({ plan, layout }, [ofBenches, ofWalls, decks]) => {
+      const benches = ofBenches.flatMap((m) => m ?? []);
+      const walls = ofWalls.flatMap((m) => m ?? []);
+      for (const turntable of layout.turntables.values()) {
+        const line = layout.lines.get(turntable.approach.line);
+        const carrier = line && benchUnder(layout, decks, line);
+        const pit = line && carrier && nearestToPit(line, carrier, turntable);
+        if (pit) benches.push(pit);
+      }
+      const { benchEdge, wall } = plan.standards;
+      const head = { id: "edge", unit: "mm", bound: "least" } as const;
+      return [
+        limitedReading(plan, { ...head, scope: "bench", label: "Track to bench edge", limit: benchEdge }, benches),
+        limitedReading(plan, { ...head, scope: "wall", label: "Track to wall or backdrop", limit: wall }, walls),
+      ].filter((reading) => reading.value !== undefined);
+    },
+  ),
 };
 
 const benchEdges = foundByLine(

@@ -8,11 +8,13 @@ import { limitsOf } from "../plan/class-limits.js";
 import { curvatureAt } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
-import type { Line } from "../layout/line.js";
+import { changedKeys } from "../layout/changed-keys.js";
+import type { Line, LineKey } from "../layout/line.js";
 import type { Plan } from "../plan/schema.js";
+import { type Carried, carry } from "./carry.js";
 import { type CurveRun, curveRuns } from "./curve-runs.js";
 import { joinedEnds } from "./joined-ends.js";
-import { remember } from "./remember.js";
+import { type LineContexts, lineContexts } from "./line-context.js";
 
 /** Easings shorter than they must be are for the easement reading; here only a curvature met at once counts. */
 const EASED = 1e-6;
@@ -46,26 +48,64 @@ export interface Reversal {
   readonly straight: Millimetres;
 }
 
-/** Every pair that needs a straight, as far apart as the class's straight is long. */
-export const reversals = remember((layout: Layout): readonly Reversal[] => {
+interface FoundOnLine {
+  readonly reversals: readonly Reversal[];
+  /** The lines followed to find them. */
+  readonly followed: readonly LineKey[];
+}
+
+interface Found {
+  readonly contexts: LineContexts;
+  readonly standards: Plan["standards"];
+  readonly byLine: ReadonlyMap<LineKey, FoundOnLine>;
+  readonly all: readonly Reversal[];
+}
+
+/**
+ * Every pair that needs a straight, as far apart as the class's straight is long; the same list while nothing changes. Lines from
+ * which nothing that changed was followed are not followed again.
+ */
+export const reversals = (layout: Layout): readonly Reversal[] => found(layout).all;
+
+const found = carry((layout: Layout, last: Carried<Found> | undefined): Found => {
+  const { standards } = layout.plan;
+  const contexts = lineContexts(layout);
+  const sameWays = last?.layout.network.nodes === layout.network.nodes && last.value.standards === standards;
+  const before = sameWays ? last.value : undefined;
+  if (before?.contexts === contexts) return before;
+  const changed = before && changedKeys(before.contexts, contexts);
+  const byLine = new Map<LineKey, FoundOnLine>();
+  for (const line of layout.lines.values()) {
+    const known = changed && before?.byLine.get(line.key);
+    const stays = known && !changed.has(line.key) && !known.followed.some((key) => changed.has(key));
+    byLine.set(line.key, stays ? known : reversalsFrom(layout, line));
+  }
+  const all: Reversal[] = [];
+  for (const { reversals: own } of byLine.values()) for (const reversal of own) all.push(reversal);
+  return { contexts, standards, byLine, all };
+});
+
+function reversalsFrom(layout: Layout, line: Line): FoundOnLine {
+  const runs = curveRuns(line);
+  const [first, last] = [runs[0], runs.at(-1)];
+  if (!first || !last) return NOTHING_FOUND;
   const { plan } = layout;
-  const found: Reversal[] = [];
+  const own: Reversal[] = [];
+  const followed: LineKey[] = [];
   const consider: Consider = (a, b, straight) => {
     const asks = needsStraight(plan, a, b);
-    if (asks) found.push({ a, b, asks, straight });
+    if (asks) own.push({ a, b, asks, straight });
   };
-  for (const line of layout.lines.values()) {
-    const runs = curveRuns(line);
-    runs.forEach((run, i) => {
-      const next = runs[i + 1];
-      if (next) consider(endOf(line, run), startOf(line, next, 1), next.from - run.to);
-    });
-    const [first, last] = [runs[0], runs.at(-1)];
-    if (first) acrossEnd(plan, layout, startOf(line, first, -1), consider);
-    if (last) acrossEnd(plan, layout, endOf(line, last), consider);
-  }
-  return found;
-});
+  runs.forEach((run, i) => {
+    const next = runs[i + 1];
+    if (next) consider(endOf(line, run), startOf(line, next, 1), next.from - run.to);
+  });
+  acrossEnd(plan, layout, startOf(line, first, -1), consider, followed);
+  acrossEnd(plan, layout, endOf(line, last), consider, followed);
+  return { reversals: own, followed };
+}
+
+const NOTHING_FOUND: FoundOnLine = { reversals: [], followed: [] };
 
 const endOf = (line: Line, run: CurveRun): Facing => ({ line, s: run.to, way: 1, hand: run.hand, jump: run.endJump });
 export const startOf = (line: Line, run: CurveRun, way: 1 | -1): Facing => ({
@@ -89,7 +129,7 @@ export function needsStraight(plan: Plan, a: Facing, b: Facing): Facing | undefi
 }
 
 /** Follows the track past an end of a line to the next curve, as far as the class's straight is long. */
-function acrossEnd(plan: Plan, layout: Layout, curve: Facing, consider: Consider): void {
+function acrossEnd(plan: Plan, layout: Layout, curve: Facing, consider: Consider, followed: LineKey[]): void {
   const limit = limitsOf(plan, curve.line.class).reverseStraight.value;
   const walk = (from: Lookout, straight: number, hops: number, throughPoints: boolean): void => {
     const end = from.way === 1 ? from.line.path.length : 0;
@@ -97,6 +137,7 @@ function acrossEnd(plan: Plan, layout: Layout, curve: Facing, consider: Consider
     if (gone >= limit || hops > MOST_HOPS) return;
     for (const { place, points } of placesBeyond(layout, from.line, from.way === 1 ? "end" : "start")) {
       const through = throughPoints || points;
+      followed.push(place.line.key);
       const next = curveAhead(place);
       if (!next) walk(place, gone, hops + 1, through);
       // From either side the same is found, but through points only from the diverging route.

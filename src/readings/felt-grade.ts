@@ -6,6 +6,7 @@
 import { curvatureAt } from "../geometry/path.js";
 import type { Line } from "../layout/line.js";
 import { type Profile, slopeAt } from "../layout/profile.js";
+import { whileSame } from "./carry.js";
 import { foundByLine, type LineContext } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
@@ -53,11 +54,12 @@ const hardestByLine = foundByLine(({ line, heights }: LineContext, drag: number)
 
 export const feltGrade: Rule = {
   id: "felt-grade",
-  take(input) {
-    const { plan, layout } = input;
-    const drag = plan.standards.curveDrag.value;
-    const measured = hardestByLine(layout, drag).flatMap((worst) => worst ?? []);
-    const head = { id: "felt-grade", label: "Grade felt", unit: "percent", bound: "most" } as const;
-    return readingByClass(input, head, (limits) => limits.feltGrade, measured);
-  },
+  take: whileSame(
+    ({ plan, layout }) => [hardestByLine(layout, plan.standards.curveDrag.value), plan.standards] as const,
+    (input, [hardest]) => {
+      const head = { id: "felt-grade", label: "Grade felt", unit: "percent", bound: "most" } as const;
+      const measured = hardest.flatMap((worst) => worst ?? []);
+      return readingByClass(input, head, (limits) => limits.feltGrade, measured);
+    },
+  ),
 };

@@ -2,6 +2,7 @@
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
+import { whileSame } from "./carry.js";
 import { foundByLine } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
@@ -28,8 +29,11 @@ export const measuredGrades = (layout: Layout): Measured[] => gradesByLine(layou
 
 export const grade: Rule = {
   id: "grade",
-  take(input) {
-    const head = { id: "grade", label: "Steepest grade", unit: "percent", bound: "most" } as const;
-    return readingByClass(input, head, (limits) => limits.grade, measuredGrades(input.layout));
-  },
+  take: whileSame(
+    ({ plan, layout }) => [gradesByLine(layout), plan.standards] as const,
+    (input, [grades]) => {
+      const head = { id: "grade", label: "Steepest grade", unit: "percent", bound: "most" } as const;
+      return readingByClass(input, head, (limits) => limits.grade, grades.flat());
+    },
+  ),
 };

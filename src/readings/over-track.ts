@@ -9,6 +9,7 @@ import type { Meeting, NearPlace } from "../layout/meetings.js";
 import { heightAt } from "../layout/profile.js";
 import type { Plan, Standards } from "../plan/schema.js";
 import { decksOverTrack } from "./deck-over-track.js";
+import { whileSame } from "./carry.js";
 import { carryingDeck, type DeckBenches, deckBenches } from "./deck-benches.js";
 import { throwToward } from "./envelope.js";
 import { type LineContext, lineContexts } from "./line-context.js";
@@ -21,17 +22,24 @@ const AT_END = 1;
 
 export const overTrack: Rule = {
   id: "over-track",
-  take({ plan, layout }) {
-    const limit = overTrackLimit(plan);
-    const benches = deckBenches(layout);
-    const tracks = worstUnder(layout, lineContexts(layout), plan.standards, benches);
-    const decks = decksOverTrack(layout, benches, limit.value * (1 + plan.standards.tight.value / 100));
-    const reading = (scope: string, label: string, measured: readonly Measured[]): Reading =>
-      limitedReading(plan, { id: "over-track", scope, label, unit: "mm", bound: "least", limit }, measured);
-    return [reading("track", "Clear under track", tracks), reading("deck", "Clear under deck", decks)].filter(
-      (r) => r.value !== undefined,
-    );
-  },
+  take: whileSame(
+    ({ plan, layout }) => {
+      const benches = deckBenches(layout);
+      const contexts = lineContexts(layout);
+      const { turnouts, slips } = layout;
+      const tracks = worstUnder(layout, contexts, plan.standards, benches);
+      return [tracks, benches, contexts, turnouts, slips, plan.standards] as const;
+    },
+    ({ plan, layout }, [tracks, benches]) => {
+      const limit = overTrackLimit(plan);
+      const decks = decksOverTrack(layout, benches, limit.value * (1 + plan.standards.tight.value / 100));
+      const reading = (scope: string, label: string, measured: readonly Measured[]): Reading =>
+        limitedReading(plan, { id: "over-track", scope, label, unit: "mm", bound: "least", limit }, measured);
+      return [reading("track", "Clear under track", tracks), reading("deck", "Clear under deck", decks)].filter(
+        (r) => r.value !== undefined,
+      );
+    },
+  ),
 };
 
 /** What must be clear over a railhead: what is asked for, or the longest car. */

@@ -1,5 +1,6 @@
 /** The least radius of each class of track, turnout routes among them. */
 import type { Line } from "../layout/line.js";
+import { whileSame } from "./carry.js";
 import { foundByLine } from "./line-context.js";
 import { remember } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
@@ -31,9 +32,11 @@ const sharpestByLine = foundByLine(({ line }) => sharpest(line));
 
 export const radius: Rule = {
   id: "radius",
-  take(input) {
-    const measured = sharpestByLine(input.layout).flat();
-    const head = { id: "radius", label: "Least radius", unit: "mm", bound: "least" } as const;
-    return readingByClass(input, head, (limits) => limits.radius, measured);
-  },
+  take: whileSame(
+    ({ plan, layout }) => [sharpestByLine(layout), plan.standards] as const,
+    (input, [sharp]) => {
+      const head = { id: "radius", label: "Least radius", unit: "mm", bound: "least" } as const;
+      return readingByClass(input, head, (limits) => limits.radius, sharp.flat());
+    },
+  ),
 };

@@ -17,6 +17,9 @@ import { reachAt, settingOf } from "../plan/settings.js";
 import { WALK_UNDER } from "../standards/people.js";
 import { ON_DECK } from "../layout/on-deck.js";
 import { type DeckBenches, deckBenches } from "./deck-benches.js";
+import { whileSame } from "./carry.js";
+import { isHidden, sameHidden } from "./hidden-places.js";
+import { foundByLine, type LineContext } from "./line-context.js";
 import type { Reading, ReadingId, Verdict } from "./reading.js";
 import { remember, rememberBeside } from "./remember.js";
 import { type Measured, MOST_PLACES, placeOn, type Rule } from "./rule.js";
@@ -39,7 +42,7 @@ export function reaching(plan: Plan, layout: Layout): Reaching | undefined {
   const from = reachAreaOf(floorOf(layout));
   if (from.area.length === 0) return undefined;
   const overhead = overheadOf(deckBenches(layout));
-  const hidden = hiddenByLine(layout.hidden);
+  const hidden = hiddenByLine(sameHidden(layout));
   return { from, overhead: (id) => overhead(id, plan.decks[id]), less: settingOf(plan, "reachUnder").value, hidden };
 }
 
@@ -60,9 +63,6 @@ const overheadOf = remember((benches: DeckBenches) => {
 const NOT_HIDDEN: readonly HiddenStretch[] = [];
 export const hiddenOf = ({ hidden }: Reaching, { key }: Line): readonly HiddenStretch[] =>
   hidden.get(key) ?? NOT_HIDDEN;
-
-export const isHidden = (hidden: readonly HiddenStretch[], s: Millimetres): boolean =>
-  hidden.some(({ from, to }) => s >= from && s <= to);
 
 /** Distance in from where one stands; 0 over the floor. */
 export function distanceIn(from: PreparedArea, p: Point): Millimetres {
@@ -88,31 +88,32 @@ export function reachOfLine(layout: Layout, line: Line): Millimetres | undefined
 
 export const reach: Rule = {
   id: "reach",
-  take({ plan, layout }) {
-    const by = reaching(plan, layout);
-    if (!by) return [];
-    const found = new Map<Id, { open: Measured[]; hidden: Measured[] }>();
-    for (const line of layout.lines.values()) {
-      let own = found.get(line.deck);
-      if (!own) found.set(line.deck, (own = { open: [], hidden: [] }));
-      const { open, hidden } = farthest(
-        line,
-        by.from,
-        by.overhead(line.deck),
-        by.less,
-        stable(line, hiddenOf(by, line)),
-      );
-      if (open) own.open.push(open);
-      if (hidden) own.hidden.push(hidden);
-    }
-    return decksByHeight(plan).flatMap(([id, deck]) => {
-      const own = found.get(id);
-      if (!own) return [];
-      const lenient = own.open.map((m) => ({ m, most: "tight" as const }));
-      const strict = own.hidden.map((m) => ({ m, most: "fails" as const }));
-      return reachReading(plan, "reach", `Reach, ${deck.name}`, id, deck, [...lenient, ...strict]);
-    });
-  },
+  take: whileSame(
+    ({ plan, layout }) => {
+      const by = reaching(plan, layout);
+      return [
+        by && farthestByLine(layout, by.from, deckBenches(layout), plan.decks, by.less, by.hidden),
+        plan.standards,
+        plan.decks,
+      ] as const;
+    },
+    ({ plan }, [byLine]) => {
+      const found = new Map<Id, { open: Measured[]; hidden: Measured[] }>();
+      for (const { deck, open, hidden } of byLine ?? []) {
+        let own = found.get(deck);
+        if (!own) found.set(deck, (own = { open: [], hidden: [] }));
+        if (open) own.open.push(open);
+        if (hidden) own.hidden.push(hidden);
+      }
+      return decksByHeight(plan).flatMap(([id, deck]) => {
+        const own = found.get(id);
+        if (!own) return [];
+        const lenient = own.open.map((m) => ({ m, most: "tight" as const }));
+        const strict = own.hidden.map((m) => ({ m, most: "fails" as const }));
+        return reachReading(plan, "reach", `Reach, ${deck.name}`, id, deck, [...lenient, ...strict]);
+      });
+    },
+  ),
 };
 
 /** Decks from low to high. */
@@ -230,5 +231,22 @@ const farthest = rememberBeside(
       sure = s + Math.max(0, least - distance - less);
     }
     return worst;
+  },
+);
+
+const farthestByLine = foundByLine(
+  (
+    { line }: LineContext,
+    from: PreparedArea,
+    benches: DeckBenches,
+    decks: Plan["decks"],
+    less: Millimetres,
+    hidden: Reaching["hidden"],
+  ) => {
+    const overhead = overheadOf(benches)(line.deck, decks[line.deck]);
+    return {
+      deck: line.deck,
+      ...farthest(line, from, overhead, less, stable(line, hidden.get(line.key) ?? NOT_HIDDEN)),
+    };
   },
 );

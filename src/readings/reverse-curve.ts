@@ -7,22 +7,26 @@
  *
  * Of tracks of two classes the lesser limit holds: a train that runs over both is bound to the lesser track.
  */
+import { whileSame } from "./carry.js";
 import { reversals } from "./facing-curves.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
 export const reverseCurve: Rule = {
   id: "reverse-curve",
-  take(input) {
-    const measured = reversals(input.layout).flatMap(({ a, b, asks, straight }): Measured[] =>
-      a.line.kind === "track" || b.line.kind === "track" ? [{ value: straight, line: asks.line, s: asks.s }] : [],
-    );
-    const head = {
-      id: "reverse-curve",
-      label: "Straight between reverse curves",
-      unit: "mm",
-      bound: "least",
-      margin: 0,
-    } as const;
-    return readingByClass(input, head, (limits) => limits.reverseStraight, measured);
-  },
+  take: whileSame(
+    ({ plan, layout }) => [reversals(layout), plan.standards] as const,
+    (input, [found]) => {
+      const measured = found.flatMap(({ a, b, asks, straight }): Measured[] =>
+        a.line.kind === "track" || b.line.kind === "track" ? [{ value: straight, line: asks.line, s: asks.s }] : [],
+      );
+      const head = {
+        id: "reverse-curve",
+        label: "Straight between reverse curves",
+        unit: "mm",
+        bound: "least",
+        margin: 0,
+      } as const;
+      return readingByClass(input, head, (limits) => limits.reverseStraight, measured);
+    },
+  ),
 };

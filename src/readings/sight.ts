@@ -19,6 +19,7 @@ import type { Place, Reading } from "./reading.js";
 import { remember, rememberBeside } from "./remember.js";
 import { MOST_PLACES, type Rule } from "./rule.js";
 import { judge } from "./verdict.js";
+import { firstFew } from "./worst-few.js";
 
 export const sight: Rule = {
   id: "sight",
@@ -34,7 +35,7 @@ export const sight: Rule = {
         return operators.map((operator, i) => {
           const again = operators.slice(0, i).filter(({ name }) => name === operator.name).length;
           const scope = `${own.id}/${operator.name}${again > 0 ? ` ${again + 1}` : ""}`;
-          return seenBy(plan, layout, tracks, own, operator, views, scope);
+          return seenBy(plan, tracks, own, operator, views, scope);
         });
       });
   },
@@ -67,7 +68,6 @@ interface Seen {
 
 function seenBy(
   plan: Plan,
-  layout: Layout,
   tracks: NearestTrack,
   own: DeckBench,
   operator: Operator,
@@ -76,7 +76,7 @@ function seenBy(
 ): Reading {
   const { deck, id } = own;
   const { source } = settingOf(plan, "operators");
-  const covered = views.filter(({ lines: [square] }) => square.over.length > 0);
+  const covered = coveredOf(views);
   const over = operator.eye - deck.height;
   const head = {
     id: "sight",
@@ -108,17 +108,14 @@ function seenBy(
   }
   const { height } = plan.standards.longestCar.value;
   const margin = plan.standards.tight.value;
-  const seen = covered.map((view) => seenAt(layout, tracks, own, operator, view)).sort(worstFirst);
-  const [worst] = seen;
-  const value = worst ? Math.min(...seen.map((s) => s.value)) : over;
-  const short = seen.filter((s) => s.trackHidden || judge(s.value, height, "least", margin) !== "clear");
-  const noted = short.length > 0 ? short : seen.slice(0, 1);
+  const limits = limitsSeen(covered)(operator, deck.height, plan.room.ceiling);
+  const { worst, value = over, short, noted } = summed(seenFrom(limits, covered, own, tracks), height, margin);
   return {
     ...head,
     value,
     limit: height,
-    verdict: seen.some((s) => s.trackHidden) ? "fails" : short.length > 0 ? "tight" : "clear",
-    places: noted.slice(0, MOST_PLACES).map((s) => place(s.view, s.value, noteOf(plan, s, short.length > 0))),
+    verdict: worst?.trackHidden === true ? "fails" : short ? "tight" : "clear",
+    places: noted.map((s) => place(s.view, s.value, noteOf(plan, s, short))),
     source: `the cars' height over the railhead, seen at the back; ${source}; eye ${cite(VIEWING_DISTANCE)}`,
     figures: {
       eye: { value: operator.eye, unit: "mm" },
@@ -149,21 +146,59 @@ interface LimitSeen {
   readonly hidden: Millimetres;
 }
 
-const limitsSeen = remember((operator: Operator) =>
-  rememberBeside((view: FasciaView, railhead: Millimetres, ceiling: Millimetres): readonly LimitSeen[] =>
-    view.lines.map((line) => {
-      const eye: Eye = { before: line.before, height: operator.eye };
-      const highest = Math.min(highestSeen(eye, line.over, line.depth), Math.max(operator.eye, ceiling));
-      return { line, value: highest - railhead, hidden: hiddenFrom(eye, line.over, railhead) };
-    }),
-  ),
+/** Views of which another deck takes something. */
+const coveredOf = remember((views: readonly FasciaView[]): readonly FasciaView[] =>
+  views.filter(({ lines: [square] }) => square.over.length > 0),
 );
 
+type Limits = readonly (readonly LimitSeen[])[];
+
+const limitsSeen = remember((views: readonly FasciaView[]) => {
+  const byOperator = rememberBeside(
+    (operator: Operator, railhead: Millimetres, ceiling: Millimetres): Limits =>
+      views.map(({ lines }) => lines.map((line) => limitSeen(operator, railhead, ceiling, line))),
+  );
+  return byOperator;
+});
+
+function limitSeen(
+  { eye: height }: Operator,
+  railhead: Millimetres,
+  ceiling: Millimetres,
+  line: LineOfView,
+): LimitSeen {
+  const eye: Eye = { before: line.before, height };
+  const highest = Math.min(highestSeen(eye, line.over, line.depth), Math.max(height, ceiling));
+  return { line, value: highest - railhead, hidden: hiddenFrom(eye, line.over, railhead) };
+}
+
+const lastSeen = new WeakMap<Limits, { readonly answers: object; readonly seen: readonly Seen[] }>();
+
+/** What is seen at every view; the same list while the track behind them is where it was. */
+function seenFrom(limits: Limits, views: readonly FasciaView[], own: DeckBench, tracks: NearestTrack): readonly Seen[] {
+  const last = lastSeen.get(limits);
+  if (last?.answers === tracks.answers) return last.seen;
+  let same = last !== undefined;
+  const seen = views.map((view, i): Seen => {
+    const ways = limits[i] ?? [];
+    const before = last?.seen[i];
+    // Where all of the deck is seen it does not matter where track lies.
+    if (before && ways.every(({ line, hidden }) => hidden >= line.depth)) return before;
+    const now = seenAt(tracks, own, view, ways);
+    if (before?.line === now.line && before.value === now.value && before.trackHidden === now.trackHidden)
+      return before;
+    same = false;
+    return now;
+  });
+  const next = last && same ? last.seen : seen;
+  lastSeen.set(limits, { answers: tracks.answers, seen: next });
+  return next;
+}
+
 /** What is seen along the line that shows most: where the way square to the fascia is barred, one looks askance. */
-function seenAt(layout: Layout, tracks: NearestTrack, own: DeckBench, operator: Operator, view: FasciaView): Seen {
-  const limits = limitsSeen(operator)(view, own.deck.height, layout.plan.room.ceiling);
+function seenAt(tracks: NearestTrack, own: DeckBench, view: FasciaView, limits: readonly LimitSeen[]): Seen {
   const ways = limits.map(({ line, value, hidden }): Seen => {
-    const nearest = hidden < line.depth ? tracks(own, line) : undefined;
+    const nearest = hidden < line.depth ? tracks.behind(own, line) : undefined;
     return { view, line, value, trackHidden: nearest !== undefined && nearest > hidden };
   });
   return ways.reduce((best, way) => {
@@ -171,3 +206,21 @@ function seenAt(layout: Layout, tracks: NearestTrack, own: DeckBench, operator: 
     return better ? way : best;
   });
 }
+
+interface Summed {
+  readonly worst: Seen | undefined;
+  /** The least seen anywhere. */
+  readonly value: Millimetres | undefined;
+  /** Whether less than the cars is seen somewhere. */
+  readonly short: boolean;
+  /** Where that is, or else the worst. */
+  readonly noted: readonly Seen[];
+}
+
+const summed = rememberBeside((seen: readonly Seen[], height: Millimetres, margin: number): Summed => {
+  const [worst] = firstFew(seen, 1, worstFirst);
+  const short = seen.filter((s) => s.trackHidden || judge(s.value, height, "least", margin) !== "clear");
+  const value = worst && seen.reduce((least, s) => Math.min(least, s.value), Number.POSITIVE_INFINITY);
+  const noted = short.length > 0 ? firstFew(short, MOST_PLACES, worstFirst) : worst ? [worst] : [];
+  return { worst, value, short: short.length > 0, noted };
+});

@@ -12,7 +12,7 @@ import type { Crossing, Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
 import type { Plan, Standards } from "../plan/schema.js";
-import { type Carried, carry } from "./carry.js";
+import { type Carried, carry, whileSame } from "./carry.js";
 import { throwToward } from "./envelope.js";
 import {
   belongsTogether,
@@ -35,15 +35,18 @@ const FLATTEST_SINE = 0.05;
 
 export const trackSpacing: Rule = {
   id: "track-spacing",
-  take(input) {
-    const { plan, layout } = input;
-    const near = 2 * meetingReach(plan);
-    const sides = allSides(layout);
-    const worsts = worstByMeeting(layout, sides, plan.standards, crossingsByPair(layout).byPair, near);
-    const measured = worsts.map(({ a, b, worst }) => measuredAt(plan, a, b, worst));
-    const head = { id: "track-spacing", label: "Track centres", unit: "mm", bound: "least" } as const;
-    return readingByClass(input, head, (limits) => limits.centres, measured);
-  },
+  take: whileSame(
+    ({ plan, layout }) => {
+      const byPair = crossingsByPair(layout).byPair;
+      const worsts = worstByMeeting(layout, allSides(layout), plan.standards, byPair, 2 * meetingReach(plan));
+      return [worsts, plan.standards] as const;
+    },
+    (input, [worsts]) => {
+      const measured = worsts.map(({ a, b, worst }) => measuredAt(input.plan, a, b, worst));
+      const head = { id: "track-spacing", label: "Track centres", unit: "mm", bound: "least" } as const;
+      return readingByClass(input, head, (limits) => limits.centres, measured);
+    },
+  ),
 };
 
 /** A line as one of a pair; the same object as long as all that is asked of it stays. */

@@ -6,38 +6,55 @@ import type { PreparedArea } from "../geometry/area-distance.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Line, PlacedTurnout } from "../layout/line.js";
 import type { Id } from "../plan/schema.js";
-import { decksByHeight, distanceIn, hiddenOf, isHidden, reaching, reachReading, whyLess } from "./reach.js";
+import { whileSame } from "./carry.js";
+import { deckBenches } from "./deck-benches.js";
+import { isHidden, sameHidden } from "./hidden-places.js";
+import { decksByHeight, distanceIn, hiddenOf, reaching, reachReading, whyLess } from "./reach.js";
+import { floorOf, reachAreaOf } from "./walkable.js";
+import { lineContexts } from "./line-context.js";
 import { rememberBeside } from "./remember.js";
 import type { Measured, Rule } from "./rule.js";
 
 export const turnoutReach: Rule = {
   id: "turnout-reach",
-  take({ plan, layout }) {
-    const by = reaching(plan, layout);
-    if (!by) return [];
-    const found = new Map<Id, Found[]>();
-    for (const turnout of layout.turnouts.values()) {
-      const host = layout.lines.get(turnout.host);
-      if (!host) continue;
-      const p = poseAt(host.path, turnout.at);
-      const distance = pointsIn(turnout, host, by.from);
-      const why = whyLess(by.overhead(host.deck), isHidden(hiddenOf(by, host), turnout.at), p);
-      const measured: Found = {
-        value: distance + (why === undefined ? 0 : by.less),
-        line: host,
-        s: turnout.at,
-        thing: `turnouts.${turnout.id}`,
-        ...(why !== undefined && { note: `${why}, counted farther in` }),
-      };
-      const own = found.get(host.deck);
-      if (own) own.push(measured);
-      else found.set(host.deck, [measured]);
-    }
-    return decksByHeight(plan).flatMap(([id, deck]) => {
-      const own = (found.get(id) ?? []).map((m) => ({ m, most: "fails" as const, thing: m.thing }));
-      return reachReading(plan, "turnout-reach", `Turnouts within reach, ${deck.name}`, id, deck, own);
-    });
-  },
+  take: whileSame(
+    ({ plan, layout }) =>
+      [
+        reachAreaOf(floorOf(layout)),
+        deckBenches(layout),
+        sameHidden(layout),
+        lineContexts(layout),
+        layout.turnouts,
+        plan.decks,
+        plan.standards,
+      ] as const,
+    ({ plan, layout }) => {
+      const by = reaching(plan, layout);
+      if (!by) return [];
+      const found = new Map<Id, Found[]>();
+      for (const turnout of layout.turnouts.values()) {
+        const host = layout.lines.get(turnout.host);
+        if (!host) continue;
+        const p = poseAt(host.path, turnout.at);
+        const distance = pointsIn(turnout, host, by.from);
+        const why = whyLess(by.overhead(host.deck), isHidden(hiddenOf(by, host), turnout.at), p);
+        const measured: Found = {
+          value: distance + (why === undefined ? 0 : by.less),
+          line: host,
+          s: turnout.at,
+          thing: `turnouts.${turnout.id}`,
+          ...(why !== undefined && { note: `${why}, counted farther in` }),
+        };
+        const own = found.get(host.deck);
+        if (own) own.push(measured);
+        else found.set(host.deck, [measured]);
+      }
+      return decksByHeight(plan).flatMap(([id, deck]) => {
+        const own = (found.get(id) ?? []).map((m) => ({ m, most: "fails" as const, thing: m.thing }));
+        return reachReading(plan, "turnout-reach", `Turnouts within reach, ${deck.name}`, id, deck, own);
+      });
+    },
+  ),
 };
 
 interface Found extends Measured {

@@ -13,9 +13,11 @@ import { END_SLACK } from "../layout/turnout-on-host.js";
 import type { Plan } from "../plan/schema.js";
 import { PRACTICE } from "../standards/cited.js";
 import { turnoutDimensions } from "../standards/turnouts.js";
+import { whileSame } from "./carry.js";
 import type { Reading } from "./reading.js";
+import { lineContexts } from "./line-context.js";
 import { remember } from "./remember.js";
-import { limitedReading, type Measured, type Rule } from "./rule.js";
+import { limitedReading, type Measured, type Rule, type RuleInput } from "./rule.js";
 import { clearOfEasements, clearOfVerticalCurves } from "./turnout-bends.js";
 import { turnoutReversals } from "./turnout-reversals.js";
 import { turnoutAhead, type TurnoutStretch, turnoutStretches } from "./turnout-stretches.js";
@@ -24,19 +26,23 @@ const HEAD = { id: "turnout-room", unit: "mm", bound: "least", margin: 0 } as co
 
 export const turnoutRoom: Rule = {
   id: "turnout-room",
-  take({ plan, layout }) {
-    return [
-      ...kept(plan, undefined, "Room between turnouts", "never frog against points", roomBetween(layout)),
-      ...kept(plan, "easement", "Points clear of easements", "points on straight track or an even curve", [
-        ...clearOfEasements(layout),
-      ]).map(advised),
-      ...kept(plan, "vertical", "Turnouts clear of vertical curves", "no turnout inside a vertical curve", [
-        ...clearOfVerticalCurves(layout),
-      ]),
-      ...turnoutReversals(plan, layout),
-    ];
-  },
+  take: whileSame(leansOn, ({ plan, layout }) => [
+    ...kept(plan, undefined, "Room between turnouts", "never frog against points", roomBetween(layout)),
+    ...kept(plan, "easement", "Points clear of easements", "points on straight track or an even curve", [
+      ...clearOfEasements(layout),
+    ]).map(advised),
+    ...kept(plan, "vertical", "Turnouts clear of vertical curves", "no turnout inside a vertical curve", [
+      ...clearOfVerticalCurves(layout),
+    ]),
+    ...turnoutReversals(plan, layout),
+  ]),
 };
+
+/** Turnouts, and the lines they lie on with what is joined to these. */
+function leansOn({ plan, layout }: RuleInput) {
+  const { turnouts, slips, network } = layout;
+  return [lineContexts(layout), turnouts, slips, network.nodes, plan.standards] as const;
+}
 
 /** A reading that is kept or not, of a limit of nothing; none where nothing was measured. */
 function kept(plan: Plan, scope: string | undefined, label: string, rule: string, measured: Measured[]): Reading[] {

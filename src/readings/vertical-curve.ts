@@ -6,8 +6,9 @@
 import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
+import { whileSame } from "./carry.js";
 import { joinedEnds } from "./joined-ends.js";
-import { foundByLine } from "./line-context.js";
+import { foundByLine, lineContexts } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
 
@@ -29,21 +30,24 @@ const curvesByLine = foundByLine(({ line, heights }): readonly Measured[] => (he
 
 export const verticalCurve: Rule = {
   id: "vertical-curve",
-  take({ plan, layout }) {
-    const limit = plan.standards.verticalCurve;
-    if (limit.value <= 0) return [];
-    const measured = curvesByLine(layout)
-      .flat()
-      .filter(({ line, s }) => !toldElsewhere(layout, line, s));
-    const head = {
-      id: "vertical-curve",
-      label: "Vertical curve, per 1 %",
-      unit: "mm",
-      bound: "least",
-      margin: 0,
-    } as const;
-    return [limitedReading(plan, { ...head, limit }, measured)];
-  },
+  take: whileSame(
+    ({ plan, layout }) => [lineContexts(layout), layout.turnouts, layout.slips, plan.standards] as const,
+    ({ plan, layout }) => {
+      const limit = plan.standards.verticalCurve;
+      if (limit.value <= 0) return [];
+      const measured = curvesByLine(layout)
+        .flat()
+        .filter(({ line, s }) => !toldElsewhere(layout, line, s));
+      const head = {
+        id: "vertical-curve",
+        label: "Vertical curve, per 1 %",
+        unit: "mm",
+        bound: "least",
+        margin: 0,
+      } as const;
+      return [limitedReading(plan, { ...head, limit }, measured)];
+    },
+  ),
 };
 
 /** A break where lines meet stands on all of them; the one whose key comes first tells it, of a turnout's points the host. */

@@ -131,7 +131,7 @@ describe("bad joints", () => {
       { x: start.x + (move.x ?? 0), y: start.y, heading: start.heading + (move.heading ?? 0) },
       segments,
     );
-    return { ...layout, lines: new Map([...layout.lines, ["track:b", { ...b, path }]]) };
+    return { ...layout, lines: new Map([...layout.lines, ["track:b", { ...b, path, samples: b.samples }]]) };
   }
 
   test.each([
