@@ -6,6 +6,7 @@ import { readPlan } from "../../src/plan/read.js";
 import type { Plan } from "../../src/plan/schema.js";
 import { writePlan } from "../../src/plan/write.js";
 import { hillPlan } from "../exchange/hill-plan.js";
+import { planWithTwoClimbs } from "../support/option-plan.js";
 import { ensureBuilt, runCli, workFolder } from "./run-cli.js";
 
 const folder = workFolder();
@@ -46,11 +47,31 @@ const failingPlan: Plan = {
   },
 };
 
+const widerPlan: Plan = {
+  ...clearPlan,
+  standards: { ...clearPlan.standards, aisle: { value: 700, source: "the owner", reason: "two pass here" } },
+  tracks: { main: { ...clearPlan.tracks["main"], start: { pose: { x: 400, y: 300, heading: 0 } } } } as Plan["tracks"],
+  labels: { halt: { text: "Halt", at: { x: 1000, y: 500 } } },
+};
+/** A track of all options that leads from a turnout of one. */
+const strayPlan: Plan = {
+  ...clearPlan,
+  options: { short: { name: "Short" }, long: { name: "Long" } },
+  turnouts: { points: { on: "main", at: 500, facing: "with", hand: "left", number: 6, option: "short" } },
+  tracks: {
+    ...clearPlan.tracks,
+    late: { class: "spur", deck: "foot", start: { turnout: "points" }, legs: [{ straight: 300 }] },
+  },
+};
+
 beforeAll(() => {
   ensureBuilt("cli");
   writeFileSync(inFolder("hill.plan.json"), writePlan(hillPlan));
   writeFileSync(inFolder("clear.plan.json"), writePlan(clearPlan));
   writeFileSync(inFolder("fails.plan.json"), writePlan(failingPlan));
+  writeFileSync(inFolder("options.plan.json"), writePlan(planWithTwoClimbs()));
+  writeFileSync(inFolder("wider.plan.json"), writePlan(widerPlan));
+  writeFileSync(inFolder("stray.plan.json"), writePlan(strayPlan));
   writeFileSync(inFolder("broken.plan.json"), '{ "format": "ruling-grade-plan", ');
   writeFileSync(inFolder("newer.plan.json"), writePlan({ ...clearPlan, version: 99 } as never));
   writeFileSync(
@@ -93,6 +114,12 @@ describe("check", () => {
     expect(run("check", "clear.plan.json", "fails.plan.json").code).toBe(1);
   });
 
+  it("says what hangs on another option's", () => {
+    const { code, out } = run("check", "stray.plan.json");
+    expect(code).toBe(1);
+    expect(out).toMatch(/at tracks\.late.*: track late of all options hangs on turnout points of Short/);
+  });
+
   it("names file, record and property of what was set aside, and does not call that fine", () => {
     const { code, err, out } = run("check", "damaged.plan.json");
     expect(code).toBe(1);
@@ -123,6 +150,66 @@ describe("check", () => {
     expect(out).toContain("(stdin)");
     expect(out).toMatch(/\d″/);
     expect(out).not.toMatch(/\d mm/);
+  });
+});
+
+describe("compare", () => {
+  it("prints the options of a file side by side, differences marked", () => {
+    const { code, out, err } = run("compare", "options.plan.json");
+    expect([code, err]).toEqual([0, ""]);
+    const lines = out.split("\n");
+    expect(lines[0]).toBe("Larkmoor & Summit (options.plan.json): Long way, Late start");
+    expect(lines).toContainEqual(expect.stringMatching(/^ {2,}Long way {2,}Late start$/));
+    expect(out).toMatch(/^≠ Grade felt, branch +○ 3\.48 % \(≤ 3\.7 %\) +■ 3\.88 % \(≤ 3\.7 %\) − worse$/m);
+    expect(out).toMatch(/^ {2}Track, main {2,}/m);
+    const short = run("compare", "options.plan.json", "--differences").out;
+    expect(short).not.toContain("Track, main");
+    expect(short).toMatch(/^≠ Grade felt, branch/m);
+    expect(short).toMatch(/\d+ of \d+ rows differ/);
+    expect(run("compare", "clear.plan.json").out).toContain("(clear.plan.json): it has no options");
+  });
+
+  it("prints what differs from one file to another: objects, limits, readings", () => {
+    const { code, out } = run("compare", "clear.plan.json", "wider.plan.json", "--units", "metric");
+    expect(code).toBe(0);
+    expect(out).toContain("First shelf (clear.plan.json) beside First shelf (wider.plan.json)");
+    expect(out).toMatch(/^Added \(1\)\n {2}label Halt \(labels\.halt\)$/m);
+    expect(out).toMatch(/^Moved \(1\)\n {2}track main \(tracks\.main\): start$/m);
+    expect(out).toMatch(/^Limits changed \(1\)\n {2}Aisle: \d+(\.\d)? mm → 700 mm \(two pass here\)$/m);
+    expect(out).toMatch(/^≠ Track to bench edge/m);
+    expect(run("compare", "clear.plan.json", "clear.plan.json").out).toContain("Nothing in the plans differs.");
+  });
+
+  it("prints JSON in millimetres, the same every time", () => {
+    const { out } = run("compare", "options.plan.json", "--json");
+    expect(run("compare", "options.plan.json", "--json", "--units", "metric").out).toBe(out);
+    const options = JSON.parse(out) as {
+      inHand: string;
+      columns: { option: string }[];
+      groups: { rows: { key: string; differs: boolean; cells: { value: number; change: string }[] }[] }[];
+    };
+    expect(options.inHand).toBe("long-way");
+    expect(options.columns.map(({ option }) => option)).toEqual(["long-way", "long-way-2"]);
+    const climb = options.groups.flatMap(({ rows }) => rows).find(({ key }) => key === "climb:lower/upper");
+    expect(climb).toMatchObject({ differs: true, cells: [{ change: "same" }, { change: "worse" }] });
+    const files = JSON.parse(run("compare", "--json", "clear.plan.json", "wider.plan.json").out) as {
+      differences: { added: { record: string }[]; settings: { path: string }[] };
+    };
+    expect(files.differences.added.map(({ record }) => record)).toEqual(["labels.halt"]);
+    expect(files.differences.settings.map(({ path }) => path)).toEqual(["aisle"]);
+  });
+
+  it("names what cannot be read, by file, record and property", () => {
+    expect(run("compare", "clear.plan.json", "no-such.plan.json")).toEqual({
+      code: 2,
+      out: "",
+      err: "no-such.plan.json: no such file or folder\n",
+    });
+    expect(run("compare", "broken.plan.json").err).toMatch(/^broken\.plan\.json: .*line 1/);
+    expect(run("compare", "clear.plan.json", "damaged.plan.json").err).toMatch(
+      /^damaged\.plan\.json: tracks\.lost: \S/m,
+    );
+    expect(run("compare").code).toBe(2);
   });
 });
 
