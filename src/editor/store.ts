@@ -123,9 +123,9 @@ export function createEditor(options: EditorOptions): EditorStore {
 
   const store = createStore<EditorState & EditorActions>()((set, get) => {
     const inputOf = (touch = get().touch): ToolInput => {
-      const { history, settled, deck, selection, units, viewport, underlay } = get();
+      const { history, settled, layout: shown, deck, selection, units, viewport, underlay } = get();
       const reach = sheetLength(viewport, touch ? REACH.touch : REACH.pointer);
-      const base = { plan: history.plan, layout: settled, deck, selection, units, viewport, reach };
+      const base = { plan: history.plan, layout: settled, shown, deck, selection, units, viewport, reach };
       return underlay ? { ...base, underlay: underlay.placement } : base;
     };
     const refreshShow = (): void => {

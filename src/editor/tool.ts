@@ -23,6 +23,8 @@ export type { Thing as Selected } from "../drafting/thing.js";
 export interface ToolInput {
   readonly plan: Plan;
   readonly layout: Layout;
+  /** Layout of the plan as it is shown: the preview's while there is one. */
+  readonly shown: Layout;
   /** The deck in hand. */
   readonly deck: Id;
   readonly selection: readonly Selected[];

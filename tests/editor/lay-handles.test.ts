@@ -175,10 +175,11 @@ describe("what is chosen", () => {
 
 /** What a menu or a panel does with the effects it is given. */
 function run(sheet: SheetDriver, deed: (input: ToolInput) => readonly Effect[]): SheetDriver {
-  const { history, settled, deck, selection, units, viewport } = sheet.state;
+  const { history, settled, layout, deck, selection, units, viewport } = sheet.state;
   const input = {
     plan: history.plan,
     layout: settled,
+    shown: layout,
     deck,
     selection,
     units,
@@ -192,6 +193,21 @@ function run(sheet: SheetDriver, deed: (input: ToolInput) => readonly Effect[]):
   }
   return sheet;
 }
+
+it("while one handle is dragged, the others stand where it brings them", () => {
+  const sheet = chosen("alone", curved);
+  const places = () => sheet.state.show.overlay.flatMap((o) => (o.kind === "handle" ? [[o.name, o.at]] : []));
+  const before = places();
+  // The straight before the curve made longer: all that follows it moves.
+  sheet.pointerDown(1600, 2000).pointerMove(1900, 2000);
+  expect(sheet.state.history.preview).toBeDefined();
+  const held = places();
+  expect(held).toHaveLength(before.length);
+  const moved = held.filter((place, i) => JSON.stringify(place) !== JSON.stringify(before[i]));
+  expect(moved.map(([name]) => name)).toEqual(["length", "radius", "angle", "length"]);
+  sheet.pointerUp();
+  expect(places()).toEqual(held);
+});
 
 describe("copies", () => {
   it("of a track bring turnouts and pins on it along, with ids of their own, and hang on nothing", () => {

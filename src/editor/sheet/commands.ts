@@ -13,9 +13,10 @@ import { copyOfChosen, deleteChosen, duplicateChosen, pasteHere } from "../tools
 import type { Command } from "./keys.js";
 import { stepObject } from "./next-object.js";
 
-const inputOf = ({ history, settled, deck, selection, units, viewport }: EditorState): ToolInput => ({
+const inputOf = ({ history, settled, layout, deck, selection, units, viewport }: EditorState): ToolInput => ({
   plan: history.plan,
   layout: settled,
+  shown: layout,
   deck,
   selection,
   units,

@@ -26,7 +26,11 @@ export interface HandleDrag {
   /** Alt: nothing catches and nothing is rounded. */
   readonly free: boolean;
   readonly typing: Typing<"value">;
+  /** What it does to the plan; undefined while the hand only trembles. */
+  readonly edit: Edit | undefined;
 }
+
+type Held = Omit<HandleDrag, "edit">;
 
 type PointerEvent = Extract<ToolEvent, { readonly at: Point }>;
 
@@ -42,10 +46,10 @@ const ARM = 36;
 const ANGLE_STEP = 0.5;
 
 /** Handles of the one track that is chosen. */
-export function handlesInReach(input: ToolInput): readonly Handle[] {
+export function handlesInReach(input: ToolInput, layout = input.layout): readonly Handle[] {
   const only = input.selection.length === 1 ? input.selection[0] : undefined;
   if (only?.kind !== "record" || only.collection !== "tracks") return [];
-  return handlesOf(input.layout, only.id, { arm: sheetLength(input.viewport, ARM) });
+  return handlesOf(layout, only.id, { arm: sheetLength(input.viewport, ARM) });
 }
 
 export function grabHandle(input: ToolInput, point: Point): HandleDrag | undefined {
@@ -58,13 +62,13 @@ export function grabHandle(input: ToolInput, point: Point): HandleDrag | undefin
     best = apart;
     found = handle;
   }
-  return found && { handle: found, from: point, to: point, free: false, typing: startTyping("value") };
+  return found && { handle: found, from: point, to: point, free: false, typing: startTyping("value"), edit: undefined };
 }
 
 export function moveHandle(drag: HandleDrag, event: PointerEvent, input: ToolInput): DragOutcome {
   const next = { ...drag, to: { x: event.at.x, y: event.at.y }, free: event.alt };
   const edit = editOf(next, input);
-  return { drag: next, effects: previewed(edit) };
+  return { drag: { ...next, edit }, effects: previewed(edit) };
 }
 
 export function letGo(drag: HandleDrag, event: PointerEvent, input: ToolInput): DragOutcome {
@@ -106,7 +110,7 @@ const fieldsOf = ({ name, takes }: Handle): readonly Field<"value">[] =>
       ];
 
 /** Undefined while the hand only trembles. */
-function editOf({ handle, from, to, free }: HandleDrag, input: ToolInput): Edit | undefined {
+function editOf({ handle, from, to, free }: Held, input: ToolInput): Edit | undefined {
   if (distance(from, to) <= (free ? 0 : sheetLength(input.viewport, TREMBLE))) return undefined;
   if (handle.kind === "turnout" && handle.id !== undefined) return slideEdit(input, handle.id, to);
   if (handle.kind === "pin" && handle.id !== undefined) return slidePin(input, handle.id, to);
@@ -142,7 +146,7 @@ function typedEdit(handle: Handle, value: number, { plan, layout }: ToolInput): 
 }
 
 export function handleOverlay(input: ToolInput, hot?: Handle): Overlay[] {
-  return handlesInReach(input).map((handle) => ({
+  return handlesInReach(input, input.shown).map((handle) => ({
     kind: "handle",
     at: handle.at,
     shape: ROUND.has(handle.kind) ? "ring" : "square",
@@ -156,8 +160,7 @@ const sameHandle = (a: Handle, b: Handle): boolean =>
   a.kind === b.kind && a.track === b.track && a.leg === b.leg && a.point === b.point && a.id === b.id;
 
 export function dragShow(drag: HandleDrag, input: ToolInput): ToolShow {
-  const { handle, to, typing } = drag;
-  const edit = editOf(drag, input);
+  const { handle, to, typing, edit } = drag;
   const overlay = handleOverlay(input, handle);
   if (edit && !edit.ok) overlay.push({ kind: "label", at: to, text: sentence(edit.message), style: "refused" });
   const fields = fieldsOf(handle);
