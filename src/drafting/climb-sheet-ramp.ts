@@ -61,7 +61,7 @@ function dimensionMarks(look: ClimbLook): SectionMark[] {
       { x: run, y: rise, right: FIRST + TICK },
     ]),
     // However flat it comes out, its height is told.
-    ...heightChain({ ...look, scale: Math.max(look.scale, FIGURE_ROW / rise) }, run, FIRST, [0, rise], {
+    ...heightChain({ ...look, scale: Math.max(look.scale, (FIGURE_ROW + 1) / rise) }, run, FIRST, [0, rise], {
       ink: "ink",
       bold: true,
     }),

@@ -1,6 +1,7 @@
 /** The page: the sheet with its margins. Top bar, stages, sheet, profile, readings and details, status line. */
 import { lazy, Suspense, useEffect, useMemo, useState } from "react";
 import { useStore } from "zustand";
+import { reckoned } from "./climb-sheet-store.js";
 import { climbs } from "./climb-store.js";
 import { EditorContext, useEditor, useEditorStore } from "./editor-context.js";
 import { NewPlan } from "./files/NewPlan.js";
@@ -27,6 +28,7 @@ import { sections } from "./section-store.js";
 import { usePageKeys } from "./use-page-keys.js";
 
 const ClimbPanel = lazy(() => import("./panels/climbs/ClimbPanel.js"));
+const ClimbSheetPage = lazy(() => import("./panels/climb-sheet/ClimbSheetPage.js"));
 const HelpPage = lazy(() => import("./help/HelpPage.js"));
 const OptionsPanel = lazy(() => import("./panels/options/OptionsPanel.js"));
 const DetailsPanel = lazy(() => import("./panels/DetailsPanel.js"));
@@ -58,6 +60,7 @@ function Work({ files }: Pick<PageParts, "files">) {
   const profileFolded = folded.profile && !cutting;
   // Climb routes stand in the column while they are looked for.
   const climbing = useStore(climbs, (state) => state.open);
+  const reckoning = useStore(reckoned, (state) => state.open);
   // And options side by side, in the readings' place.
   const comparing = useStore(sideBySide, (state) => state.open);
   const isFolded = (margin: (typeof MARGINS)[number]): boolean =>
@@ -118,6 +121,11 @@ function Work({ files }: Pick<PageParts, "files">) {
         </div>
       </aside>
       <StatusLine />
+      {reckoning && (
+        <Suspense fallback={null}>
+          <ClimbSheetPage />
+        </Suspense>
+      )}
       {help && (
         <Suspense fallback={null}>
           <HelpPage topic={help} tools={tools} onTopic={setHelp} />

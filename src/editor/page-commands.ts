@@ -1,5 +1,6 @@
 /** What can be done with files, stages and help, by menu and by key. The commands of the sheet stand in sheet/commands.ts. */
 import * as past from "../plan/history.js";
+import { openClimbSheet } from "./climb-sheet-store.js";
 import type { FileDesk } from "./files/file-desk.js";
 import type { HelpTopic } from "./help/HelpPage.js";
 import { toggleSideBySide } from "./option-store.js";
@@ -38,6 +39,7 @@ export const PAGE_COMMANDS: readonly PageCommand[] = [
     keys: ["Mod+Shift+S"],
     run: ({ files }) => void files.saveCopy(),
   },
+  { id: "climb-sheet", group: "File", name: "Climb sheet…", keys: [], run: openClimbSheet },
   {
     id: "first-deck",
     group: "Help",

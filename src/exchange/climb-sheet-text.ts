@@ -37,6 +37,8 @@ export interface SheetTable {
 }
 
 export interface SheetRow {
+  /** The grade or the rise of the row, percent or mm. */
+  readonly value: number;
   readonly cells: readonly string[];
   /** The climb asked about. */
   readonly asked: boolean;
@@ -104,6 +106,7 @@ export function gradeTable(plan: Plan, trackClass: TrackClass, wishes: ClimbWish
   const { value: tight } = plan.standards.tight;
   const { grade: most, feltGrade } = limitsOf(plan, trackClass);
   const row = (sums: ClimbSums): SheetRow => ({
+    value: sums.grade,
     cells: [
       percentText(sums.grade),
       ratio(sums.grade),
@@ -145,6 +148,7 @@ export function deckTable(plan: Plan, wishes: ClimbWishes, units: Units): SheetT
     caption: "What deck height costs: run by rise from deck to deck, and by grade",
     heads: ["Rise", units === "metric" ? "inches" : "mm", ...grades.map(percentText)],
     rows: rises.map((rise) => ({
+      value: rise,
       cells: [
         lengthText(rise, units),
         reckonedText(rise, otherUnits(units)),

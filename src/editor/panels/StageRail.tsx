@@ -1,4 +1,5 @@
 /** The stages of the work on a stationing line; the stage in hand shows its few tools. */
+import { openClimbSheet } from "../climb-sheet-store.js";
 import { useEditor, useEditorStore } from "../editor-context.js";
 import { focusSheet } from "../sheet/focus-sheet.js";
 import { STAGES, type Stage, type Tool } from "../tool.js";
@@ -62,6 +63,17 @@ function ToolList({ tools, stage }: { readonly tools: readonly Tool[]; readonly 
           </button>
         </li>
       ))}
+      {stage === "grade" && <ClimbSheetButton />}
     </ul>
   );
 }
+
+/** No tool of the sheet: a calculator beside it. */
+const ClimbSheetButton = () => (
+  <li>
+    <button type="button" title="What a climb takes, before it is drawn" onClick={openClimbSheet}>
+      <ToolIcon tool="climb-sheet" />
+      <span className="tool-name">Climb sheet</span>
+    </button>
+  </li>
+);

@@ -47,6 +47,7 @@ const PATHS: Readonly<Record<string, string>> = {
   pin: "M9 3.5a2.5 2.5 0 1 1 0 5 2.5 2.5 0 1 1 0-5M9 8.5V15",
   climb: "M2 14h4L14 5h2M12 3.5 14.5 5 13 7.5",
   "climb-routes": "M2 15h3c5 0 3-9 10-9M2 15h3c8 0 2-4.5 7-4.5h3M15 3.5 17 6l-2 2.5M15 8.5l2 2-2 2",
+  "climb-sheet": "M3.5 2.5h11v13h-11ZM5.5 9.5h7v-4ZM5.5 12h3M10 12h2.5",
   level: "M2 6.5h14v5H2ZM7 6.5v5M11 6.5v5M9 9h.1",
   hide: "M2 9h3M7 9h4M13 9h3M2 5v8M16 5v8",
 };

@@ -28,6 +28,8 @@ export interface Box {
 /** px of the heading on paper, and the least that a drawing is given on a screen. */
 const HEAD = 44;
 const LEAST = 40;
+/** px between the two drawings. */
+const APART = 20;
 /** Most height of a screen the climb laid straight takes, its dimensions included, px. */
 const RAMP_MOST = 150;
 /** Field of the drawings on a sheet of A4, px of the drafting rules at 0.25 mm. */
@@ -97,9 +99,9 @@ function drawings(
   const rampRoom = { width: room.width, height: Math.min(RAMP_MOST, room.height / 2) };
   const rampScale = scaleFor(ramp, rampRoom, plain);
   const rampHeight = sizeOf(ramp).height / (rampScale * PEN_ON_SCREEN) + roundOf(ramp).height;
-  const helixRoom = { width: room.width, height: room.height - rampHeight };
+  const helixRoom = { width: room.width, height: room.height - rampHeight - APART };
   const helix = laidOut(look, theme, helixExtent(look), helixLayers, { room: helixRoom, top, plain });
-  const under = top + (plain ? helix.box.height : helixRoom.height);
+  const under = top + helix.box.height + APART;
   const straight = laidOut(look, theme, ramp, rampLayers, { room: rampRoom, top: under, plain });
   return { helix, straight, height: under + straight.box.height };
 }
