@@ -12,6 +12,7 @@ import { ARROW, anyTool } from "../../src/editor/tools/arrow.js";
 import { climbRoutesTool } from "../../src/editor/tools/climb-routes.js";
 import { reshapeTool } from "../../src/editor/tools/frame-reshape.js";
 import { putRecord } from "../../src/plan/edit.js";
+import { addAndChoose } from "../../src/plan/option-edits.js";
 import { moveTrackStart } from "../../src/plan/track-edits.js";
 import type { Plan } from "../../src/plan/schema.js";
 import { writePlan } from "../../src/plan/write.js";
@@ -296,13 +297,38 @@ describe("a route taken", () => {
     const opened = open(SHELF);
     const [route] = found(opened);
     if (!route) throw new Error("no route");
-    expect(opened.desk.take(route, "all")).toBe(true);
+    expect(opened.desk.take(route, "here")).toBe(true);
     expect(opened.sheet.plan.options).toEqual({});
     expect(opened.sheet.plan.tracks[route.track]?.option).toBeUndefined();
     // There it lies now; a second would lie on it.
-    expect(opened.desk.take(route, "all")).toBe(false);
+    expect(opened.desk.take(route, "here")).toBe(false);
     expect(opened.sheet.state.said).toMatch(/does not fit the plan as it is now/);
     expect(opened.sheet.undo().plan).toBe(SHELF);
+  });
+
+  it("belongs to the option in hand, where it is taken there", () => {
+    const added = addAndChoose(SHELF, "No peninsula");
+    if (!added.edit.ok) throw new Error(added.edit.message);
+    const opened = open(added.edit.plan);
+    const [route] = found(opened);
+    if (!route) throw new Error("no route");
+    expect(opened.desk.take(route, "here")).toBe(true);
+    expect(opened.sheet.state.said).toBe("Taken into No peninsula.");
+    expect(opened.sheet.plan.tracks[route.track]).toMatchObject({ option: added.option, name: "No peninsula" });
+    expect(Object.keys(opened.sheet.plan.options)).toEqual([added.option]);
+  });
+
+  it("that needs what an option brings does not fit in one of its own", () => {
+    const { shelf, ...benches } = SHELF.benches;
+    const added = addAndChoose({ ...SHELF, benches }, "Long shelf");
+    if (!added.edit.ok || !shelf) throw new Error("no option");
+    const { plan } = added.edit;
+    const opened = open({ ...plan, benches: { ...plan.benches, shelf: { ...shelf, option: added.option } } });
+    const [route] = found(opened);
+    if (!route) throw new Error("no route");
+    expect(opened.desk.take(route, "option")).toBe(false);
+    expect(opened.sheet.state.said).toMatch(/^It does not fit without what belongs to Long shelf: /);
+    expect(opened.desk.take(route, "here")).toBe(true);
   });
 
   it("brings the limits it was searched with", () => {
@@ -327,6 +353,25 @@ describe("a plan changed since", () => {
     expect(isStale(SHELF, sheet.plan)).toBe(false);
     expect(desk.take(route, "option")).toBe(true);
     expect(sheet.plan.title).toBe("Another");
+  });
+
+  it("while it is searched makes what is found old, and lets it be taken where it fits", () => {
+    const opened = open(SHELF);
+    const { sheet, store, desk } = opened;
+    pickBoth(opened).key("Enter");
+    opened.slice();
+    sheet.state.edit(moveTrackStart(SHELF, "high", { pose: { x: 6400, y: 320, heading: 0 } }));
+    opened.finish();
+    const { search } = store.getState();
+    expect(search?.layout.plan).toBe(SHELF);
+    expect(isStale(SHELF, sheet.plan)).toBe(true);
+    const [route] = search?.routes ?? [];
+    if (!route) throw new Error("no route");
+    const before = sheet.plan;
+    // Either it is laid to where the end is now, or refused in words; never anything that fails.
+    const had = fails(before, sheet);
+    if (!desk.take(route, "option")) expect(sheet.state.said).toMatch(/^It does not fit the plan as it is now: /);
+    expect(fails(sheet.plan, sheet)).toEqual(had);
   });
 
   it("elsewhere leaves the route to be taken, held against the readings anew", () => {

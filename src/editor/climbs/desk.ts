@@ -9,6 +9,8 @@ import type { ClimbRequest, ClimbRoute, ClimbStep } from "../../climb/request.js
 import { deriveLayout } from "../../layout/derive.js";
 import type { Layout } from "../../layout/layout.js";
 import type { LineKey } from "../../layout/line.js";
+import { optionName } from "../../plan/option-records.js";
+import type { Plan } from "../../plan/schema.js";
 import {
   type ClimbSearch,
   type ClimbStore,
@@ -120,7 +122,7 @@ export function makeClimbDesk(editor: EditorStore, climbs: ClimbStore, searcher:
   return {
     show,
     take(route, as) {
-      const { settled, edit, select, say } = editor.getState();
+      const { settled, history, edit, select, say } = editor.getState();
       const { search: done } = climbs.getState();
       if (!done) return false;
       const taken = takeRoute(settled, done.layout.plan, done.request.class, route, as);
@@ -131,12 +133,16 @@ export function makeClimbDesk(editor: EditorStore, climbs: ClimbStore, searcher:
       if (!edit(taken.edit)) return false;
       show(undefined);
       select([{ kind: "record", collection: "tracks", id: taken.track }]);
-      say(as === "option" ? `Taken as the option ${taken.name}.` : `${taken.name} is part of the plan.`);
+      say(as === "option" ? `Taken as the option ${taken.name}.` : `Taken into ${belonging(history.plan)}.`);
       return true;
     },
     attend,
   };
 }
+
+/** Where what is drawn now belongs. */
+export const belonging = (plan: Plan): string =>
+  plan.option === undefined ? "the plan" : optionName(plan, plan.option);
 
 /** The ends in order of their height. */
 function requestOf(layout: Layout, { from, to, ...wishes }: ClimbWishes): ClimbRequest | { readonly why: string } {

@@ -1,5 +1,6 @@
 /**
- * A route taken into the plan: as an option of its own, or for all options. One edit, of the plan as it is now.
+ * A route taken into the plan: as an option of its own, or where all that is drawn now belongs. One edit, of the plan as
+ * it is now.
  *
  * Always holds: where what the search saw is what is there now, the route is laid as it was found; where anything else is
  * there it is held against the readings once more, and refused with the one it would fail.
@@ -16,12 +17,12 @@ import { amendRecord, andThen, done, type Edit, putRecord, recordAt, renameRecor
 import { freshId } from "../../plan/fresh-id.js";
 import { addAndChoose } from "../../plan/option-edits.js";
 import { asOption } from "../../plan/option-in-hand.js";
-import { OPTION_COLLECTIONS, type OptionCollection } from "../../plan/option-records.js";
+import { OPTION_COLLECTIONS, type OptionCollection, optionName } from "../../plan/option-records.js";
 import type { Collection, Id, Plan, TrackClass } from "../../plan/schema.js";
 import { takeReadings } from "../../readings/take.js";
 
-/** option: named and put in hand. all: it belongs to the plan whichever option is in hand. */
-export type TakeAs = "option" | "all";
+/** option: one of its own, put in hand. here: it belongs where what is drawn now belongs. */
+export type TakeAs = "option" | "here";
 
 export interface Taken {
   readonly edit: Edit;
@@ -40,12 +41,12 @@ export function looksAlike(a: Plan, b: Plan): boolean {
   if (SEEN.some((key) => a[key] !== b[key])) return false;
   return OPTION_COLLECTIONS.every((collection) => {
     if (collection === "labels" || (a[collection] === b[collection] && a.option === b.option)) return true;
-    const [was, is] = [inHand(a, collection), inHand(b, collection)];
+    const [was, is] = [seenOf(a, collection), seenOf(b, collection)];
     return was.length === is.length && was.every(([id, record], i) => is[i]?.[0] === id && is[i]?.[1] === record);
   });
 }
 
-const inHand = (plan: Plan, collection: OptionCollection): [Id, object][] =>
+const seenOf = (plan: Plan, collection: OptionCollection): [Id, object][] =>
   recordsInHand<Plan[OptionCollection][Id]>(plan, plan[collection]);
 
 /** Whether the plan has changed since it was searched, in anything the search saw. */
@@ -68,7 +69,8 @@ export function takeRoute(
   as: TakeAs,
 ): Taken {
   const before = present.plan;
-  const name = freeName(before);
+  const inHand = before.option;
+  const name = as === "here" && inHand !== undefined ? optionName(before, inHand) : freeName(before);
   const { plan: found, added, track } = withFreshIds(route, searched, before);
   const chosen = as === "option" ? addAndChoose(before, name) : undefined;
   const ground = withLimits(chosen?.edit ?? done("Take climb", before), found, searched, trackClass);
@@ -77,8 +79,10 @@ export function takeRoute(
   for (const ref of records) edit = andThen(edit, (plan) => copied(plan, found, ref));
   edit = andThen(edit, (plan) => named(plan, track, name), `Take ${name}`);
   if (!edit.ok || !ground.ok) return { edit, track, name };
-  edit = as === "option" ? asOption(edit, before, chosen?.option) : { ...edit, owned: true };
-  if (edit.ok && !looksAlike(searched, ground.plan)) edit = rechecked(edit, deriveLayout(ground.plan, present), track);
+  edit = asOption(edit, before, chosen?.option ?? inHand);
+  if (edit.ok && !looksAlike(searched, ground.plan)) {
+    edit = rechecked(edit, deriveLayout(ground.plan, present), track, leftOut(searched, chosen?.option));
+  }
   return { edit, track, name };
 }
 
@@ -134,12 +138,22 @@ function copied(plan: Plan, from: Plan, { collection, id }: Ref): Edit {
 const named = (plan: Plan, track: Id, name: string): Edit =>
   recordAt(plan, "tracks", track)?.name === undefined ? amendRecord(plan, "tracks", track, { name }) : done("", plan);
 
-function rechecked(edit: Extract<Edit, { readonly ok: true }>, before: Layout, track: Id): Edit {
+/** The option a route was found with, whose records an option of its own leaves out. */
+const leftOut = (searched: Plan, chosen: Id | undefined): string | undefined =>
+  chosen === undefined || searched.option === undefined ? undefined : optionName(searched, searched.option);
+
+function rechecked(
+  edit: Extract<Edit, { readonly ok: true }>,
+  before: Layout,
+  track: Id,
+  without: string | undefined,
+): Edit {
   const judged = new RouteJudge(before).judge(edit.plan, track);
   if ("layout" in judged) return edit;
   const readings = takeReadings(edit.plan, deriveLayout(edit.plan, before));
   const reading = readings.find(({ label, verdict }) => label === judged.fails && verdict === "fails");
   const { units } = edit.plan;
   const figures = reading ? ` ${valueText(reading, units)} (${limitText(reading, units)})` : "";
-  return { ok: false, message: `it does not fit the plan as it is now: ${judged.fails}${figures}` };
+  const why = without === undefined ? "the plan as it is now" : `without what belongs to ${without}`;
+  return { ok: false, message: `it does not fit ${why}: ${judged.fails}${figures}` };
 }

@@ -90,7 +90,8 @@ function stateText({ state, progress, routes, refusal }: ClimbSearch): string {
   const found = `${routes.length} ${routes.length === 1 ? "route" : "routes"}`;
   if (refusal !== undefined) return sentence(refusal);
   if (state === "stopped") return `Stopped; ${found} until then.`;
-  if (state === "answered") return routes.length > 0 ? `${found}, those that differ in shape.` : "None found.";
+  if (state === "answered")
+    return routes.length > 1 ? `${found}, each of another shape.` : routes.length > 0 ? `${found}.` : "None found.";
   const stage = progress ? (STAGE_WORDS[progress.stage] ?? progress.stage) : "Measuring the benches";
   return `${stage} … ${routes.length > 0 ? `${found} so far` : ""}`;
 }

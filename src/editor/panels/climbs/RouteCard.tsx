@@ -3,7 +3,7 @@ import type { MouseEvent } from "react";
 import { CLIMB_COLUMNS } from "../../../exchange/climb-text.js";
 import type { ClimbRoute } from "../../../climb/request.js";
 import type { Layout } from "../../../layout/layout.js";
-import type { ClimbDesk } from "../../climbs/desk.js";
+import { belonging, type ClimbDesk } from "../../climbs/desk.js";
 import type { TakeAs } from "../../climbs/take-route.js";
 import { useEditor } from "../../editor-context.js";
 import { RouteSketch } from "./RouteSketch.js";
@@ -22,6 +22,7 @@ const FIRST = new Set(["run", "ruling", "felt"]);
 
 export function RouteCard({ number, route, asked, desk, shown }: RouteCardProps) {
   const units = useEditor((state) => state.units);
+  const into = useEditor((state) => belonging(state.history.plan));
   const figures = CLIMB_COLUMNS.flatMap(({ id, head, text }) => {
     const value = text(route.figures, units);
     return value === undefined ? [] : [{ id, head, value }];
@@ -58,8 +59,8 @@ export function RouteCard({ number, route, asked, desk, shown }: RouteCardProps)
         <button type="button" className="button" onClick={take("option")}>
           Take as an option
         </button>
-        <button type="button" className="link" onClick={take("all")}>
-          Take into the plan
+        <button type="button" className="link" onClick={take("here")}>
+          Take into {into}
         </button>
       </div>
     </li>
