@@ -22,10 +22,12 @@ const STEP: Radians = 0.08;
 const HALVINGS = 22;
 /** Circles tried, as multiples of the least that gain the gap. */
 const RADII = [1, 1.12];
+/** Circles wider by less than this are one. */
+const SAME = 1.05;
 /** Sites of one radius, as far apart as this at least, and swings onto or off one, the gentlest. */
-const MOST_SITES = 8;
+const MOST_SITES = 6;
 const APART: Millimetres = 300;
-const MOST_SWINGS = 6;
+const MOST_SWINGS = 4;
 const MOST_LOOPS = 12;
 
 interface Swing {
@@ -54,7 +56,8 @@ export function balloons(
   first: number,
 ): LaneTurn[] {
   const all: LaneTurn[] = [];
-  const radii = new Set([limits.radius, ...RADII.map((times) => limits.helix * times)]);
+  const radii = RADII.map((times) => limits.helix * times);
+  if (limits.helix > SAME * limits.radius) radii.unshift(limits.radius);
   for (const radius of radii) {
     const gain = 2 * Math.PI * radius * limits.gradeOn(Math.min(radius, limits.radius));
     const loops = gain < limits.gap ? 0 : Math.min(MOST_LOOPS, Math.ceil(rise / gain));

@@ -39,6 +39,27 @@ export function straightElement(
   return { points, stations, box, begins, curved: false };
 }
 
+/** The same piece with points no farther apart than `step`, for a last look. */
+export function finer(element: Element, step: Millimetres): Element {
+  const points: number[] = [];
+  const stations: number[] = [];
+  const count = element.stations.length;
+  for (let i = 0; i < count; i++) {
+    const [x0, y0, s0] = [n(element.points, 2 * i), n(element.points, 2 * i + 1), n(element.stations, i)];
+    points.push(x0, y0);
+    stations.push(s0);
+    if (i + 1 === count) break;
+    const [x1, y1, s1] = [n(element.points, 2 * i + 2), n(element.points, 2 * i + 3), n(element.stations, i + 1)];
+    const steps = Math.ceil((s1 - s0) / step);
+    for (let k = 1; k < steps; k++) {
+      const t = k / steps;
+      points.push(x0 + (x1 - x0) * t, y0 + (y1 - y0) * t);
+      stations.push(s0 + (s1 - s0) * t);
+    }
+  }
+  return { ...element, points: Float64Array.from(points), stations: Float64Array.from(stations) };
+}
+
 /**
  * Tells every point of the later element that comes within `reach` of the earlier one, and where on it, as distances
  * along the route; places less than `apart` along the way from one another are not told. Stops when `tell` says so.

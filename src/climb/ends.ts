@@ -14,7 +14,6 @@ import { freshId } from "../plan/fresh-id.js";
 import type { Id, Plan, TrackClass, Turnout } from "../plan/schema.js";
 import { leastTurnout } from "../plan/settings.js";
 import { placeTurnout } from "../plan/turnout-edits.js";
-import { isHidden } from "../readings/reach.js";
 import { LEAST_HIDDEN_TURNOUT } from "../standards/operation.js";
 import { type EndRoom, roomBehind } from "./end-room.js";
 import { TURNOUT_RULES, type RouteJudge } from "./judge-route.js";
@@ -51,7 +50,9 @@ export function placedEnds(
   const line = layout.lines.get(`track:${end.track}`);
   if (!track || !line) return { why: "there is no such track" };
   if (!(end.at >= 0 && end.at <= line.path.length)) return { why: "that is beyond the end of the track" };
-  const hidden = isHidden(hiddenByLine(layout.hidden).get(line.key) ?? [], end.at);
+  const hidden = hiddenByLine(layout.hidden)
+    .get(line.key)
+    ?.some(({ from, to }) => end.at >= from && end.at <= to);
   const number = Math.max(
     leastTurnout(layout.plan, track.class).value,
     leastTurnout(layout.plan, trackClass).value,

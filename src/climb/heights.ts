@@ -8,7 +8,7 @@
  * Not modelled: grades eased on curves; ways that need them are given up.
  */
 import type { Millimetres } from "../geometry/units.js";
-import { nearPlaces } from "./element.js";
+import { type Element, finer, nearPlaces } from "./element.js";
 import type { Band, ExistingTrack } from "./existing-track.js";
 import type { Way } from "./find-ways.js";
 import type { ClimbLimits } from "./limits.js";
@@ -35,6 +35,10 @@ const PLACES = 4;
 /** Places of a level stretch tried, as shares of the climb below it. */
 const LEVELS = [0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8];
 const WITHOUT_LEVEL = [1];
+/** Passes are looked at in such steps: at the steepest grade less than a millimetre of height. */
+const FINE: Millimetres = 20;
+/** Level beside level is so to rounding, mm. */
+const EXACT: Millimetres = 1e-6;
 
 const ENDINGS: readonly (readonly [Ending, Ending])[] = [
   ["on", "on"],
@@ -51,7 +55,7 @@ export function climbHeights(way: Way, rise: Rise, limits: ClimbLimits, existing
   for (const endings of ENDINGS) {
     const gentlest = gentlestGrade(limits, rise, way.length, endings, steepest);
     if (gentlest === undefined) continue;
-    passes ??= { over: passesOver(way, limits), by: passesTrack(way, limits, existing) };
+    passes ??= passesOf(way, limits, existing);
     const heights = gentlestOf(way, rise, limits, endings, gentlest, steepest, passes);
     if (heights) found.push(heights);
   }
@@ -120,7 +124,7 @@ function keeps(profile: Heights, low: Millimetres, limits: ClimbLimits, { over, 
     over.every(([a, b]) => profile.at(b) - profile.at(a) >= limits.gap) &&
     by.every(([s, { from: under, to: above }]) => {
       const height = low + profile.at(s);
-      return height <= under || height >= above;
+      return height <= under + EXACT || height >= above - EXACT;
     })
   );
 }
@@ -159,24 +163,34 @@ class Heights {
   }
 }
 
+function passesOf(way: Way, limits: ClimbLimits, existing: ExistingTrack): Passes {
+  const fine = way.elements.map((element) => finer(element, FINE));
+  return { over: passesOver(way.elements, fine, limits), by: passesTrack(fine, limits, existing) };
+}
+
 /** Places near existing track, and the heights they may not have. */
 function passesTrack(
-  { elements }: Way,
-  { apart, throws }: ClimbLimits,
+  elements: readonly Element[],
+  { throws }: ClimbLimits,
   existing: ExistingTrack,
 ): [Millimetres, Band][] {
   return elements.flatMap(({ points, stations, begins, curved }) =>
-    [...stations].flatMap((station, i): [Millimetres, Band][] => {
-      const band = existing.bandAt(points[2 * i] ?? 0, points[2 * i + 1] ?? 0, apart + (curved ? throws : 0));
-      return band ? [[begins + station, band]] : [];
-    }),
+    [...stations].flatMap((station, i) =>
+      existing
+        .bandsAt(points[2 * i] ?? 0, points[2 * i + 1] ?? 0, curved ? throws : 0)
+        .map((band): [Millimetres, Band] => [begins + station, band]),
+    ),
   );
 }
 
 /** Pairs of places, earlier and later, of which the later passes over the earlier. */
-function passesOver({ elements }: Way, { apart, throws }: ClimbLimits): (readonly [number, number])[] {
+function passesOver(
+  elements: readonly Element[],
+  fine: readonly Element[],
+  { apart, throws }: ClimbLimits,
+): (readonly [number, number])[] {
   const pairs: (readonly [number, number])[] = [];
-  elements.forEach((later, j) => {
+  fine.forEach((later, j) => {
     for (const earlier of elements.slice(0, j + 1)) {
       const reach = apart + (earlier.curved ? throws : 0) + (later.curved ? throws : 0);
       nearPlaces(earlier, later, reach, 2 * (apart + 2 * throws), (a, b) => {

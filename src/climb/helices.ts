@@ -15,6 +15,9 @@ import { crossing, NEARLY_PARALLEL, placesOf, turnsOf } from "./lane-places.js";
 
 /** Circles tried, as multiples of the least that gain the gap. */
 const RADII = [1, 1.15];
+const ONTO = [1, 1.15];
+/** Circles wider by less than this are one. */
+const SAME = 1.05;
 /** Circles of one helix, at most. */
 const MOST_LOOPS = 12;
 /** Places of a circle looked at before a turn is laid. */
@@ -24,13 +27,17 @@ const FULL: Radians = 2 * Math.PI;
 /** Numbered on from the turns they are added to. */
 export class Helices {
   readonly all: LaneTurn[] = [];
+  private readonly radii: readonly Millimetres[];
 
   constructor(
     private readonly ground: Ground,
     private readonly limits: ClimbLimits,
     private readonly rise: Millimetres,
     private readonly first: number,
-  ) {}
+  ) {
+    // Those of the turns there are circles are added to as it is.
+    this.radii = limits.helix > SAME * limits.radius ? RADII.map((times) => limits.helix * times) : [];
+  }
 
   /** The turns there are with circles added. */
   of(turns: readonly LaneTurn[]): void {
@@ -58,8 +65,7 @@ export class Helices {
     if (Math.abs(Math.sin(ahead)) < NEARLY_PARALLEL) return;
     const [meetA, meetB] = crossing(a, b);
     for (const [hand, angle] of turnsOf(ahead)) {
-      for (const times of RADII) {
-        const radius = this.limits.helix * times;
+      for (const radius of this.radii) {
         const { shift, advance } = extentOf(radius, this.limits.easement);
         const tangent = tangentOf(turnShape(radius, this.limits.easement, angle + FULL));
         const leaves = meetA - tangent;
@@ -71,7 +77,7 @@ export class Helices {
 
   /** Round and on along the same lane. */
   private onto(a: Lane): void {
-    for (const times of RADII) {
+    for (const times of ONTO) {
       const radius = this.limits.helix * times;
       const { shift, advance } = extentOf(radius, this.limits.easement);
       for (const hand of ["left", "right"] as const) {

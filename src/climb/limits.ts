@@ -21,10 +21,13 @@ export interface ClimbLimits {
   readonly helix: Millimetres;
   /** Railhead over railhead where the route passes over track. */
   readonly gap: Millimetres;
-  /** Railhead under railhead where it passes under track, which a deck may carry. */
-  readonly gapUnder: Millimetres;
+  /** Railhead under railhead where it passes under track on a deck so thick. */
+  readonly gapUnder: (thickness: Millimetres) => Millimetres;
   /** Centre lines farther apart than this, plus throws, do not concern one another. */
   readonly apart: Millimetres;
+  /** Centres of tracks beside one another, before throws; and how far apart in height they are still that. */
+  readonly centres: Millimetres;
+  readonly level: Millimetres;
   /** Throw of the longest car on the least radius, the greater of both sides. */
   readonly throws: Millimetres;
   readonly bench: Millimetres;
@@ -37,8 +40,8 @@ export interface ClimbLimits {
 
 /** A helix a little wider than the least gains the gap even where a swing onto it takes some of its length. */
 const WIDER = 1.04;
-/** Curves wider by less than this are the same to a builder. */
-const SAME_RADIUS = 1.03;
+/** Where a helix wants curves wider by less than this, the class's least radius is helix enough. */
+const SAME_RADIUS = 1.02;
 
 /**
  * The limits with every least radius worth a search of its own: the class's, and where a climb over itself wants wider
@@ -46,8 +49,7 @@ const SAME_RADIUS = 1.03;
  */
 export function radiiWorth(limits: ClimbLimits): ClimbLimits[] {
   const { radius, helix } = limits;
-  const wide = WIDER * helix;
-  const radii = wide > SAME_RADIUS * radius ? [radius, wide] : [radius];
+  const radii = helix > SAME_RADIUS * radius ? [radius, WIDER * helix] : [helix];
   return radii.map((least) => ({ ...limits, radius: least, helix: Math.max(least, helix) }));
 }
 
@@ -62,7 +64,6 @@ export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
     Math.min(own.grade.value, own.feltGrade.value - drag / sharpest) / 100;
   const throws = Math.max(centreThrow(radius, car.truckCentres), endThrow(radius, car.length, car.truckCentres));
   const clear = Math.max(standards.overTrack.value, car.height) + SPARE;
-  const thickest = Math.max(0, ...Object.values(plan.decks).map(({ thickness }) => thickness));
   const gap = clear + standards.trackStructure.value;
   const round = (100 * gap) / (2 * Math.PI);
   return {
@@ -72,8 +73,10 @@ export function climbLimits(plan: Plan, trackClass: TrackClass): ClimbLimits {
     gradeOn,
     helix: Math.max(radius, 0.5 + Math.max(round / own.grade.value, (round + drag) / own.feltGrade.value)),
     gap,
-    gapUnder: clear + Math.max(standards.trackStructure.value, thickest),
+    gapUnder: (thickness) => clear + Math.max(standards.trackStructure.value, thickness),
     apart: Math.max(own.centres.value, (standards.roadbedWidth.value + car.width) / 2) + SPARE,
+    centres: own.centres.value + SPARE,
+    level: car.height / 2,
     throws,
     bench: standards.benchEdge.value,
     wall: standards.wall.value,

@@ -24,10 +24,9 @@ export class Passing {
   notBefore(turn: LaneTurn): Millimetres {
     const known = this.turns.get(turn.index);
     if (known !== undefined) return known;
-    const reach = this.limits.apart + this.limits.throws;
     let least = 0;
     turn.stations.forEach((station, i) => {
-      const gone = this.goneAt(turn.points[2 * i] ?? 0, turn.points[2 * i + 1] ?? 0, reach);
+      const gone = this.goneAt(turn.points[2 * i] ?? 0, turn.points[2 * i + 1] ?? 0, this.limits.throws);
       if (gone > 0) least = Math.max(least, gone - station);
     });
     this.turns.set(turn.index, least);
@@ -45,7 +44,7 @@ export class Passing {
     const marks: (readonly [number, number])[] = [];
     for (const [from, to] of lane.runs) {
       for (let s = from; s <= to; s += STEP) {
-        const gone = this.goneAt(lane.x + s * lane.ux, lane.y + s * lane.uy, this.limits.apart);
+        const gone = this.goneAt(lane.x + s * lane.ux, lane.y + s * lane.uy, 0);
         if (gone > 0) marks.push([s, gone]);
       }
     }
@@ -53,7 +52,7 @@ export class Passing {
     return marks;
   }
 
-  private goneAt(x: Millimetres, y: Millimetres, reach: Millimetres): Millimetres {
-    return goneToPass(this.existing.bandAt(x, y, reach), this.low, this.limits);
+  private goneAt(x: Millimetres, y: Millimetres, throws: Millimetres): Millimetres {
+    return goneToPass(this.existing.bandsAt(x, y, throws), this.low, this.limits);
   }
 }

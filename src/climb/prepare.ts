@@ -90,7 +90,7 @@ export const existingTrack = (layout: Layout, { from, to, low, high }: Ends, lim
   new ExistingTrack(
     layout,
     limits,
-    [...from, ...to].map(({ pose }) => pose),
+    [...from, ...to].map(({ pose: { x, y }, height }) => ({ x, y, height })),
     low,
     high,
   );

@@ -14,8 +14,12 @@ export interface Sampled {
   /** Steepest grade over 20 mm, percent, and with drag / radius. */
   readonly grade: number;
   readonly felt: number;
-  /** Least height over itself where it lies within `near` of itself in plan; of places nearer in height than `level` none. */
+  /**
+   * Least height over or under itself and other track where they lie within `near` of one another in plan, and least
+   * distance in plan where they lie within `level` of one height. Where it joins other track that is left out.
+   */
   readonly gap: number;
+  readonly spacing: number;
   /** Least distance to the edge of the benches and to the room's walls, of points inside; negative outside. */
   readonly bench: number;
   readonly wall: number;
@@ -23,26 +27,35 @@ export interface Sampled {
   readonly end: { readonly point: Point; readonly height: number };
 }
 
-const STEP = 15;
+/** What a route is held against. */
+export interface Surroundings {
+  readonly drag: number;
+  readonly near: number;
+  readonly level: number;
+  /** A place is on the benches where it is within any of them. */
+  readonly benches: readonly (readonly Point[])[];
+  readonly room: readonly Point[];
+}
 
-/** `benches` and `room` as outlines; a place is on the benches where it is within any of them. */
-export function sampleRoute(
-  layout: Layout,
-  track: string,
-  drag: number,
-  near: number,
-  benches: readonly (readonly Point[])[],
-  room: readonly Point[],
-): Sampled {
-  const line = layout.lines.get(`track:${track}`);
-  const profile = layout.profiles.get(`track:${track}`);
-  if (!line || !profile) throw new Error("the route was not laid");
+const STEP = 15;
+/** Places of one line nearer than this along it are one place; so are those about a joint. */
+const APART = 400;
+
+interface Walked {
+  readonly ds: number;
+  readonly points: readonly Point[];
+  readonly bends: readonly number[];
+  readonly heights: readonly number[];
+}
+
+/** A line in even steps, its heights with parabolas worked out here from the straight grades and the curves' lengths. */
+function walk(layout: Layout, key: string): Walked | undefined {
+  const line = layout.lines.get(key as never);
+  const profile = layout.profiles.get(key as never);
+  if (!line || !profile) return undefined;
   const { path } = line;
-  const count = Math.ceil(path.length / STEP);
+  const count = Math.max(1, Math.ceil(path.length / STEP));
   const s = Array.from({ length: count + 1 }, (_, i) => (path.length * i) / count);
-  const points = s.map((at) => poseAt(path, at));
-  const bends = s.map((at) => curvatureAt(path, at));
-  // Heights with parabolas of their own, from the straight grades and the curves' lengths.
   const heights = s.map((at) => {
     const i = Math.max(
       0,
@@ -57,29 +70,61 @@ export function sampleRoute(
     }
     return h;
   });
-  const result = { curvature: 0, sharpness: 0, grade: 0, felt: 0, gap: Infinity, bench: Infinity, wall: Infinity };
-  const ds = path.length / count;
+  return {
+    ds: path.length / count,
+    points: s.map((at) => poseAt(path, at)),
+    bends: s.map((at) => curvatureAt(path, at)),
+    heights,
+  };
+}
+
+export function sampleRoute(layout: Layout, track: string, around: Surroundings): Sampled {
+  const own = walk(layout, `track:${track}`);
+  if (!own) throw new Error("the route was not laid");
+  const { points, bends, heights, ds } = own;
+  const count = points.length - 1;
+  const result = { curvature: 0, sharpness: 0, grade: 0, felt: 0, bench: Infinity, wall: Infinity };
   for (let i = 0; i <= count; i++) {
     const k = bends[i] ?? 0;
     result.curvature = Math.max(result.curvature, Math.abs(k));
     const p = points[i] ?? { x: 0, y: 0 };
-    result.bench = Math.min(result.bench, distanceInside(p, benches));
-    result.wall = Math.min(result.wall, distanceInside(p, [room]));
+    result.bench = Math.min(result.bench, distanceInside(p, around.benches));
+    result.wall = Math.min(result.wall, distanceInside(p, [around.room]));
     if (i === 0) continue;
     result.sharpness = Math.max(result.sharpness, Math.abs(k - (bends[i - 1] ?? 0)) / ds);
     const grade = (100 * Math.abs((heights[i] ?? 0) - (heights[i - 1] ?? 0))) / ds;
     result.grade = Math.max(result.grade, grade);
-    result.felt = Math.max(result.felt, grade + drag * Math.min(Math.abs(k), Math.abs(bends[i - 1] ?? 0)));
+    result.felt = Math.max(result.felt, grade + around.drag * Math.min(Math.abs(k), Math.abs(bends[i - 1] ?? 0)));
   }
+  const pass = { gap: Infinity, spacing: Infinity };
+  const meet = (other: Walked, i: number, j: number): void => {
+    const [p, q] = [points[i], other.points[j]];
+    if (!p || !q) return;
+    const apart = Math.hypot(p.x - q.x, p.y - q.y);
+    if (apart > 2 * around.near) return;
+    // Beyond the end of a line there is nothing beside it.
+    const inner = other.points[j === 0 ? 1 : j - 1];
+    const ends = j === 0 || j === other.points.length - 1;
+    if (ends && inner && (p.x - q.x) * (q.x - inner.x) + (p.y - q.y) * (q.y - inner.y) > 0) return;
+    const rise = Math.abs((other.heights[j] ?? 0) - (heights[i] ?? 0));
+    if (rise <= around.level) pass.spacing = Math.min(pass.spacing, apart);
+    else if (apart <= around.near) pass.gap = Math.min(pass.gap, rise);
+  };
+  const [first, last] = [points[0], points[count]];
   for (let i = 0; i <= count; i++) {
-    for (let j = i + Math.ceil(400 / ds); j <= count; j++) {
-      const [p, q] = [points[i], points[j]];
-      if (!p || !q || Math.hypot(p.x - q.x, p.y - q.y) > near) continue;
-      result.gap = Math.min(result.gap, Math.abs((heights[j] ?? 0) - (heights[i] ?? 0)));
+    for (let j = i + Math.ceil(APART / ds); j <= count; j++) meet(own, i, j);
+  }
+  for (const key of layout.lines.keys()) {
+    const other = key === `track:${track}` ? undefined : walk(layout, key);
+    if (!other) continue;
+    for (let i = 0; i <= count; i++) {
+      const p = points[i];
+      const atEnd = (end: Point | undefined): boolean => !!p && !!end && Math.hypot(p.x - end.x, p.y - end.y) < APART;
+      if (!atEnd(first) && !atEnd(last)) for (let j = 0; j < other.points.length; j++) meet(other, i, j);
     }
   }
   const end = (i: number) => ({ point: points[i] ?? { x: 0, y: 0 }, height: heights[i] ?? 0 });
-  return { ...result, length: path.length, start: end(0), end: end(count) };
+  return { ...result, ...pass, length: ds * count, start: end(0), end: end(count) };
 }
 
 /** Distance to the border of the union of outlines, by rays and segments; an edge inside another outline is no border. */

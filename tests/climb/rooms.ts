@@ -55,6 +55,15 @@ const ABOVE: Bench = ["shelf-above", box(5500, 0, 8000, 600), "upper"];
 export const peninsula = (rise: number): Room =>
   room(rise, [SHELF, ["tongue", box(3250, 500, 4750, 4300), "lower"], ABOVE], lowAndHigh);
 
+/** What routes of these rooms are held against: 76 mm of roadbed over a car 40 wide, and half a car's height. */
+export const around = ({ benches, room: walls }: Room) => ({
+  drag: DRAG,
+  near: (76 + 40) / 2,
+  level: 30,
+  benches,
+  room: walls,
+});
+
 /** The same shelf alone. The way from end to end is straight, 5400 mm: at 2.5 % less two leads of 250 it gains 122.5. A
  * change to the shelf's edge and back makes it 40 mm longer, and no more. */
 export const shelfOnly = (rise: number): Room => room(rise, [SHELF, ABOVE], lowAndHigh);

@@ -12,7 +12,7 @@ import { readingKey } from "../../src/readings/reading.js";
 import { takeReadings } from "../../src/readings/take.js";
 import { sampleRoute } from "./dense-sampler.js";
 import {
-  DRAG,
+  around,
   EDGE,
   LIMITS,
   balloon,
@@ -62,7 +62,7 @@ const ROOMS: [name: string, room: Room, least: number][] = [
 ];
 
 describe.each(ROOMS)("%s", (name, room, least) => {
-  const { plan, benches } = room;
+  const { plan } = room;
 
   it("has routes", () => {
     expect(search(name, room).routes.length).toBeGreaterThanOrEqual(least);
@@ -71,12 +71,13 @@ describe.each(ROOMS)("%s", (name, room, least) => {
   it("keeps every limit along every route", () => {
     for (const { edit, track, figures } of search(name, room).routes) {
       const layout = deriveLayout(edit.plan);
-      const sampled = sampleRoute(layout, track, DRAG, (76 + 40) / 2, benches, room.room);
+      const sampled = sampleRoute(layout, track, around(room));
       expect(sampled.curvature).toBeLessThanOrEqual(1 / LIMITS.radius + 1e-9);
       expect(sampled.sharpness).toBeLessThanOrEqual(1 / (LIMITS.radius * LIMITS.easement) + 1e-9);
       expect(sampled.grade).toBeLessThanOrEqual(LIMITS.grade + STEPPED);
       expect(sampled.felt).toBeLessThanOrEqual(LIMITS.feltGrade + STEPPED);
       expect(sampled.gap).toBeGreaterThanOrEqual(OVER_TRACK + STRUCTURE);
+      expect(sampled.spacing).toBeGreaterThanOrEqual(LIMITS.centres - STEPPED);
       expect(sampled.bench).toBeGreaterThanOrEqual(EDGE - STEPPED);
       expect(sampled.wall).toBeGreaterThanOrEqual(WALL - STEPPED);
       expect(figures.run).toBeCloseTo(sampled.length, 6);
@@ -91,7 +92,7 @@ describe.each(ROOMS)("%s", (name, room, least) => {
     const low = before.lines.get("track:low")?.path.end;
     const high = before.lines.get("track:high")?.path.start;
     for (const { edit, track } of search(name, room).routes) {
-      const { start, end } = sampleRoute(deriveLayout(edit.plan), track, DRAG, 50, benches, room.room);
+      const { start, end } = sampleRoute(deriveLayout(edit.plan), track, around(room));
       expect(start.point).toMatchObject({ x: expect.closeTo(low?.x ?? 0, 6), y: expect.closeTo(low?.y ?? 0, 6) });
       expect(end.point).toMatchObject({ x: expect.closeTo(high?.x ?? 0, 2), y: expect.closeTo(high?.y ?? 0, 2) });
       // Half of a vertical curve may lie before the joint, which it lifts by an eighth of its change times its length.
