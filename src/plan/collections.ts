@@ -65,10 +65,11 @@ export interface Ref {
 
 export const printRef = (ref: Ref): string => `${ref.collection}.${ref.id}`;
 
-/** What people call a record: its name, else its id. */
+/** What people call a record: its name, a label's text, else its id. */
 export function spokenName(plan: Plan, ref: Ref): string {
   const record = hasRecord(plan, ref) ? recordsOf(plan, ref.collection)[ref.id] : undefined;
-  return record && "name" in record && record.name ? record.name : ref.id;
+  const name = record && ("text" in record ? record.text : "name" in record ? record.name : undefined);
+  return name || ref.id;
 }
 
 export const hasRecord = (plan: Plan, ref: Ref): boolean => Object.hasOwn(plan[ref.collection], ref.id);

@@ -2,9 +2,9 @@
  * Records that belong to an option of the plan, and how they may hang together: a record names only records of all
  * options or of its own. What names another option's would lead nowhere as soon as that one is not in hand.
  */
-import { hasRecord, printRef, RECORD_NAMES, recordsOf, type Ref, spokenName } from "./collections.js";
+import { hasRecord, RECORD_NAMES, recordsOf, type Ref, spokenName } from "./collections.js";
 import { type Reference, referencesIn } from "./references.js";
-import type { Id, Plan } from "./schema.js";
+import type { Collection, Id, Plan } from "./schema.js";
 
 /** Collections whose records may belong to an option. Decks and turnout templates are everyone's. */
 export const OPTION_COLLECTIONS = [
@@ -50,11 +50,18 @@ export function describeRecord(plan: Plan, ref: Ref): string {
   return option === undefined ? thing : `${thing} of ${optionName(plan, option)}`;
 }
 
-/** Kept per plan, and what a record names per record: nothing is looked through twice while it stays as it is. */
+/** What a collection's records name, with whose they are. */
+interface Links {
+  readonly owners: ReadonlyMap<Id, Id>;
+  readonly references: readonly Reference[];
+}
+
+/** Kept per plan, per collection and per record: nothing is looked through twice while it stays as it is. */
 const straysOf = new WeakMap<Plan, readonly Reference[]>();
+const linksOf = new WeakMap<object, Links>();
 const namedBy = new WeakMap<object, readonly Reference[]>();
 
-/** References from a record to one of an option that is not its own. */
+/** References from a record to one of an option that is not its own; none in a plan without options. */
 export function strayReferences(plan: Plan): readonly Reference[] {
   let known = straysOf.get(plan);
   if (!known) straysOf.set(plan, (known = findStrays(plan)));
@@ -62,28 +69,39 @@ export function strayReferences(plan: Plan): readonly Reference[] {
 }
 
 function findStrays(plan: Plan): readonly Reference[] {
-  const owners = new Map<string, Id>();
-  for (const collection of OPTION_COLLECTIONS) {
-    const records = plan[collection];
-    for (const id in records) {
-      const option = records[id]?.option;
-      if (option !== undefined) owners.set(printRef({ collection, id }), option);
+  if (Object.keys(plan.options).length === 0) return [];
+  const links = new Map<Collection, Links>(
+    OPTION_COLLECTIONS.map((collection) => [collection, linksIn(plan, collection)]),
+  );
+  if ([...links.values()].every(({ owners }) => owners.size === 0)) return [];
+  const ownerOf = ({ collection, id }: Ref): Id | undefined => links.get(collection)?.owners.get(id);
+  return [...links.values()].flatMap(({ references }) =>
+    references.filter(({ from, to }) => {
+      const owner = ownerOf(to);
+      return owner !== undefined && owner !== ownerOf(from);
+    }),
+  );
+}
+
+function linksIn(plan: Plan, collection: OptionCollection): Links {
+  const before = linksOf.get(plan[collection]);
+  if (before) return before;
+  const owners = new Map<Id, Id>();
+  const references: Reference[] = [];
+  for (const [id, record] of Object.entries(recordsOf(plan, collection))) {
+    const option = "option" in record ? record.option : undefined;
+    if (option !== undefined) owners.set(id, option);
+    let named = namedBy.get(record);
+    // A record stands under one id, but for copies that are made of it on the way.
+    if (!named || (named[0] && named[0].from.id !== id)) {
+      named = referencesIn(collection, id, record).filter(({ to }) => canBelong(to));
+      namedBy.set(record, named);
     }
+    references.push(...named);
   }
-  if (owners.size === 0) return [];
-  const strays: Reference[] = [];
-  for (const collection of OPTION_COLLECTIONS) {
-    for (const [id, record] of Object.entries(recordsOf(plan, collection))) {
-      let named = namedBy.get(record);
-      if (!named) namedBy.set(record, (named = referencesIn(collection, id, record)));
-      const own = owners.get(printRef({ collection, id }));
-      for (const { property, to } of named) {
-        const owner = owners.get(printRef(to));
-        if (owner !== undefined && owner !== own) strays.push({ from: { collection, id }, property, to });
-      }
-    }
-  }
-  return strays;
+  const links = { owners, references };
+  linksOf.set(plan[collection], links);
+  return links;
 }
 
 /** What is the matter with a stray reference, as a sentence without its full stop. */

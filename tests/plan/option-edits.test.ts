@@ -10,9 +10,13 @@ import { optionOf, recordsOfOption, strayReferences } from "../../src/plan/optio
 import { danglingReferences } from "../../src/plan/references.js";
 import { type Id, type Plan, planSchema } from "../../src/plan/schema.js";
 import { chooseOption } from "../../src/plan/setting-edits.js";
+import { takeReadings } from "../../src/readings/take.js";
 import { addTrack, setTrack } from "../../src/plan/track-edits.js";
 import { hillPlan } from "../exchange/hill-plan.js";
-import { OPTIONS, planWithOptions } from "./option-plans.js";
+import { Chance } from "../layout/random-plan.js";
+import { randomPlan as readingPlan } from "../readings/random-plans.js";
+import { seeded } from "../support/shapes.js";
+import { OPTIONS, planWithOptions, splitIntoOptions } from "./option-plans.js";
 
 const after = (edit: Edit): Plan => {
   if (!edit.ok) throw new Error(edit.message);
@@ -103,6 +107,26 @@ describe("laws", () => {
         },
       ),
       FEW,
+    );
+  });
+
+  test("and the same readings, whatever was kept of those of another", () => {
+    const way = fc.array(fc.constantFrom(undefined, ...OPTIONS), { minLength: 2, maxLength: 4 });
+    fc.assert(
+      fc.property(seeds, way, (seed, ids) => {
+        const made = readingPlan(seeded(seed));
+        const chance = new Chance(seed);
+        let plan = splitIntoOptions(made, chance);
+        let layout = deriveLayout(plan);
+        takeReadings(plan, layout);
+        for (const id of ids) {
+          plan = after(chooseOption(plan, id));
+          layout = deriveLayout(plan, layout);
+          const alone = structuredClone(plan);
+          expect(takeReadings(plan, layout)).toEqual(takeReadings(alone, deriveLayout(alone)));
+        }
+      }),
+      { seed: 20, numRuns: 8 },
     );
   });
 

@@ -7,11 +7,15 @@ import { Chance, randomPlan } from "../layout/random-plan.js";
 export const OPTIONS = ["a", "b", "c"] as const;
 
 export function planWithOptions(seed: number): Plan {
-  const chance = new Chance(seed);
+  const labels = { town: { text: "Brackwater", at: { x: 10, y: 20 } }, halt: { text: "Halt", at: { x: 30, y: 20 } } };
+  return splitIntoOptions({ ...randomPlan(seed), labels }, new Chance(seed));
+}
+
+/** Half of the records belong to one option or another; those that would hang on another's are left out. */
+export function splitIntoOptions(whole: Plan, chance: Chance): Plan {
   let plan: Plan = {
-    ...randomPlan(seed),
+    ...whole,
     options: Object.fromEntries(OPTIONS.map((id) => [id, { name: `Climb ${id.toUpperCase()}` }])),
-    labels: { town: { text: "Brackwater", at: { x: 10, y: 20 } }, halt: { text: "Halt", at: { x: 30, y: 20 } } },
   };
   for (const collection of OPTION_COLLECTIONS) {
     const records = Object.entries(plan[collection]).map(([id, { option: _option, ...record }]) => [
