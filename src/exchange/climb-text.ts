@@ -7,7 +7,7 @@
  * looks enough.
  */
 import type { ClimbFigures, Relaxation, Shortfall } from "../climb/request.js";
-import { runText, stepped } from "../drafting/climb-figures.js";
+import { reckonedText, runText, stepped } from "../drafting/climb-figures.js";
 import { lengthText, percentText, type Units } from "../drafting/figures.js";
 import { FOOT, INCH } from "../plan/parse-length.js";
 
@@ -22,7 +22,7 @@ const lengthOr =
   (of: (figures: ClimbFigures) => number | undefined, none?: string): ClimbColumn["text"] =>
   (figures, units) => {
     const length = of(figures);
-    return length === undefined ? none : lengthText(length, units);
+    return length === undefined ? none : reckonedText(length, units);
   };
 
 const NONE = "–";

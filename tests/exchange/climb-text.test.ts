@@ -108,7 +108,7 @@ describe("climbTable", () => {
       Run: "40′ 6″",
       Ruling: "2.48 %",
       Felt: "3.2 %",
-      "Gap over itself": "4 7/16″",
+      "Gap over itself": "4⅜″",
       Turning: "360°",
       Curves: "3",
       Reversals: "0",
@@ -122,7 +122,7 @@ describe("climbTable", () => {
     const { columns, rows } = climbTable([{ figures }, built], "metric");
     const at = (id: string) => rows.map((row) => row[columns.findIndex((column) => column.id === id)]);
     expect(at("bench")).toEqual(["–", "1.25 m²"]);
-    expect(at("gap")).toEqual(["112.1 mm", "–"]);
+    expect(at("gap")).toEqual(["112 mm", "–"]);
     expect(at("cars")).toEqual(["–", "14"]);
     expect(at("reach")).toEqual(["–", "610 mm"]);
   });

@@ -150,12 +150,21 @@ async function search(file: string, plan: Plan, request: ClimbRequest): Promise<
       enough: () => enough,
       tell: (progress, routes) => line.tell(progressText(file, progress, routes)),
     });
-    if ("refused" in found) throw new Trouble(`${file}: ${found.refused}`);
+    if ("refused" in found) throw new Trouble(`${file}: ${refusalText(request, found.refused)}`);
     return found;
   } finally {
     process.off("SIGINT", onStop);
     line.done();
   }
+}
+
+/** What the search says of an end, with the record the end is of. */
+function refusalText(request: ClimbRequest, why: string): string {
+  const which = (["from", "to"] as const).find((one) => why.startsWith(`${one}: `));
+  if (which === undefined) return why;
+  const end = request[which];
+  const record = "turnout" in end ? `turnouts.${end.turnout}` : `tracks.${end.track}`;
+  return `${record}: --${why}`;
 }
 
 const progressText = (
@@ -190,7 +199,8 @@ function asText(
     const { columns, rows } = climbTable(routes, units);
     const numbered = rows.map((row, i) => [String(i + 1), ...row]);
     lines.push(...columnsOfText(["", ...columns.map(({ head }) => head)], numbered));
-  } else if (!stopped) {
+  } else if (stopped) lines.push("No route so far.");
+  else {
     lines.push("No route was found.");
     const deck = deckOfEnd(plan, request.to)?.name;
     if (shortfall) lines.push(...shortfallSentences(shortfall, units, deck));
