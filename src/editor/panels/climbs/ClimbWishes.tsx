@@ -33,7 +33,7 @@ export function EndChoice({ which, label }: { readonly which: "from" | "to"; rea
     <div className="climb-end">
       <label htmlFor={id}>{label}</label>
       <select id={id} value={spot ? endKey(spot.end) : ""} onChange={(event) => choose(event.target.value)}>
-        <option value="">pick on the sheet, or here</option>
+        <option value="">{chosen && !spot ? "no longer free: pick another" : "pick on the sheet, or here"}</option>
         {spot && onTrack && (
           <option value={endKey(onTrack)}>
             {spot.word}, {lengthText(onTrack.at, units)} along, with a turnout
