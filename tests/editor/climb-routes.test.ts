@@ -18,6 +18,7 @@ import type { Plan } from "../../src/plan/schema.js";
 import { writePlan } from "../../src/plan/write.js";
 import { takeReadings } from "../../src/readings/take.js";
 import { balloon, pad, shelfOnly } from "../climb/rooms.js";
+import { box } from "../readings/fixture.js";
 import { openSheet, type SheetDriver } from "./sheet-driver.js";
 
 let leave = (): void => {};
@@ -329,6 +330,28 @@ describe("a route taken", () => {
     expect(opened.desk.take(route, "option")).toBe(false);
     expect(opened.sheet.state.said).toMatch(/^It does not fit without what belongs to Long shelf: /);
     expect(opened.desk.take(route, "here")).toBe(true);
+  });
+
+  it("brings the bench it needs, of ground that was allowed", () => {
+    const { shelf } = SHELF.benches;
+    if (!shelf) throw new Error("no shelf");
+    const half = (from: number, to: number) => ({ ...shelf, shape: { outline: box(from, 0, to, 600) } });
+    const opened = open({ ...SHELF, benches: { ...SHELF.benches, shelf: half(0, 3000), east: half(5000, 8000) } });
+    const { sheet, desk } = opened;
+    pickBoth(opened).key("g");
+    for (const { x, y } of box(2900, 0, 5100, 600)) sheet.click(x, y, { alt: true });
+    sheet.key("Enter").key("Enter");
+    opened.finish();
+    const [route] = opened.store.getState().search?.routes ?? [];
+    if (!route) throw new Error("no route");
+    expect(route.figures.newBench).toBeCloseTo(2000 * 600, -3);
+    expect(sheet.state.laidOver).toMatchObject([
+      { kind: "line", closed: true, style: "guide" },
+      { kind: "path", style: "selected" },
+    ]);
+    desk.take(route, "option");
+    const added = Object.values(sheet.plan.benches).filter(({ option }) => option === sheet.plan.option);
+    expect(added).toHaveLength(1);
   });
 
   it("brings the limits it was searched with", () => {
