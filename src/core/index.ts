@@ -24,7 +24,7 @@ export {
   type Shortfall,
 } from "../climb/request.js";
 export { searchClimb } from "../climb/search-climb.js";
-export { takeRoute } from "../climb/take-route.js";
+export { takeFoundRoute } from "../climb/take-found-route.js";
 export { decksInOrder, firstDeck } from "../drafting/decks.js";
 export { lengthText, percentText, type Units } from "../drafting/figures.js";
 export {

@@ -15,7 +15,7 @@ import {
   type Ranking,
   searchClimb,
   shortfallSentences,
-  takeRoute,
+  takeFoundRoute,
   TRACK_CLASSES,
   type TrackClass,
   usualClass,
@@ -179,7 +179,7 @@ function takenPlan(plan: Plan, { routes, stopped }: Gathered, take: number, opti
   const route = routes[take - 1];
   if (!route)
     throw new Trouble(`--take ${take}: there ${routes.length === 1 ? "is 1 route" : `are ${routes.length} routes`}`);
-  const edit = takeRoute(plan, route, option);
+  const edit = takeFoundRoute(plan, route, option);
   if (!edit.ok) throw new Trouble(`--take ${take}: ${edit.message}`);
   return writePlan(edit.plan);
 }
