@@ -4,6 +4,7 @@
  *
  * Always holds: the station of the place at a station is that station; the way between two stations is the shorter one.
  */
+import { recordsInHand } from "../layout/options.js";
 import type { Point } from "../geometry/pose.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { RoomWalls } from "../layout/room-walls.js";
@@ -58,7 +59,7 @@ export function runMarks(plan: Plan, walls: RoomWalls): Millimetres[] {
   return [
     ...walls.stations,
     ...Object.values(room.openings).flatMap((o) => [...at(o), ...at({ wall: o.wall, at: o.at + o.width })]),
-    ...Object.values(plan.benches).flatMap(({ shape }) =>
+    ...recordsInHand(plan, plan.benches).flatMap(([, { shape }]) =>
       "shelf" in shape ? [...at(shape.shelf.from), ...at(shape.shelf.to)] : [],
     ),
   ];

@@ -1,5 +1,8 @@
 import { describe, expect, test } from "vitest";
+import { besides, onSecondSheet, sideBySide } from "../../src/editor/option-store.js";
 import * as commands from "../../src/editor/options/option-commands.js";
+import { keepCandidates } from "../../src/editor/options/use-candidates.js";
+import type { Candidate } from "../../src/exchange/compare.js";
 import { detailsOf } from "../../src/editor/panels/details/details-of.js";
 import type { Field } from "../../src/editor/panels/details/field.js";
 import { deriveLayout } from "../../src/layout/derive.js";
@@ -152,5 +155,39 @@ describe("commands", () => {
     expect(field()).toMatchObject({ value: "climb-a" });
     const plain = openSheet(hillPlan).select(MAIN);
     expect(JSON.stringify(detailsOf(plain.plan, plain.state.layout, plain.state.selection))).not.toContain("option");
+  });
+});
+
+describe("side by side", () => {
+  const candidates = (wanted: (names: readonly string[]) => boolean): Promise<readonly Candidate[]> =>
+    new Promise((resolve) => {
+      const look = (): boolean => {
+        const now = sideBySide.getState().candidates;
+        if (!wanted(now.map(({ name }) => name))) return false;
+        resolve(now);
+        return true;
+      };
+      if (look()) return;
+      const end = sideBySide.subscribe(() => {
+        if (look()) end();
+      });
+    });
+
+  test("every option is laid out and read, and again after an edit; none is kept when nobody looks", async () => {
+    const sheet = openSheet(bothOptions);
+    sideBySide.setState({ open: true });
+    const end = keepCandidates(sheet.store);
+    const both = await candidates((names) => names.length === 2);
+    expect(both.map(({ option }) => option)).toEqual(["climb-a", "climb-b"]);
+    expect(both[0]?.layout).toBe(sheet.state.settled);
+    expect(both.every(({ readings }) => readings.length > 0)).toBe(true);
+    expect(onSecondSheet(sideBySide.getState(), "climb-a")?.option).toBe("climb-b");
+    expect(onSecondSheet(sideBySide.getState(), "climb-b")?.option).toBe("climb-a");
+    commands.rename(sheet.store, "climb-b", "Helix");
+    await candidates((names) => names[1] === "Helix");
+    end();
+    expect(besides(sideBySide.getState())).toEqual([]);
+    sideBySide.setState({ open: false });
+    expect(onSecondSheet(sideBySide.getState(), "climb-a")).toBeUndefined();
   });
 });

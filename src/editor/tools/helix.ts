@@ -2,6 +2,7 @@
  * The helix tool: turns, radius and rise from an end. It lays one curve of several full turns and pins its foot and its
  * head; the grade and the clear height per turn are shown while the figures are typed.
  */
+import { recordsInHand } from "../../layout/options.js";
 import type { Snapped } from "../../drafting/snap.js";
 import { poseAt } from "../../geometry/path.js";
 import type { Millimetres } from "../../geometry/units.js";
@@ -152,7 +153,9 @@ function helixEdit(state: HelixState, input: ToolInput): Edit | undefined {
   const foot = footHeight(base, input, from);
   const pin = (at: Millimetres, height: Millimetres) => (plan: typeof base.plan) =>
     setPin(plan, freshId(plan, `${id} height`), { track: id, at, height });
-  const already = Object.values(input.plan.pins).some((p) => p.track === id && Math.abs(p.at - from) < 1);
+  const already = recordsInHand(input.plan, input.plan.pins).some(
+    ([, p]) => p.track === id && Math.abs(p.at - from) < 1,
+  );
   let edit = layLegs(base, [leg]);
   if (!already) edit = andThen(edit, pin(from, foot));
   return andThen(edit, pin(from + path.length, foot + rise), "Lay helix");
