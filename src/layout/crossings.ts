@@ -10,7 +10,7 @@ import type { Millimetres, Radians } from "../geometry/units.js";
 import type { Id } from "../plan/schema.js";
 import type { Crossing } from "./layout.js";
 import type { Line, LineKey, PlacedTurnout } from "./line.js";
-import type { Meeting, NearPlace } from "./meetings.js";
+import { type Meeting, meetingGroups, type NearPlace } from "./meetings.js";
 import { heightAt, type Profile } from "./profile.js";
 
 /** Farther apart in height, one line passes over the other, or someone forgot to bring them level; rails of one crossing differ by less. */
@@ -29,8 +29,8 @@ const STEPS = 12;
 /** Chords are held against one another this share of their length beyond their ends. */
 const CHORD_SLACK = 0.01;
 
-/** Where a meeting's lines cross in plan, on one level or not: it follows from the meeting, which is new when its lines are. */
-const crossedIn = new WeakMap<Meeting, readonly Crossing[]>();
+/** Where the lines of meetings cross in plan, on one level or not: it follows from the meetings, which are new when their lines are. */
+const crossedIn = new WeakMap<object, readonly Crossing[]>();
 
 export function deriveCrossings(
   lines: ReadonlyMap<LineKey, Line>,
@@ -39,20 +39,29 @@ export function deriveCrossings(
   turnouts: ReadonlyMap<Id, PlacedTurnout>,
 ): Crossing[] {
   const crossings: Crossing[] = [];
-  for (const meeting of meetings) {
-    const a = lines.get(meeting.a);
-    const b = lines.get(meeting.b);
-    if (!a || !b) continue;
-    let crossed = crossedIn.get(meeting);
-    if (!crossed) {
-      crossed = crossingsInPlan(meeting, a, b);
-      crossedIn.set(meeting, crossed);
-    }
+  const add = (crossed: readonly Crossing[]): void => {
     for (const crossing of crossed) {
       if (onOneLevel(crossing, profiles) && !withinTurnout(crossing, lines, turnouts)) crossings.push(crossing);
     }
+  };
+  for (const group of meetingGroups(meetings)?.values() ?? [{ meetings }]) {
+    let crossed = crossedIn.get(group);
+    if (!crossed) {
+      crossed = group.meetings.flatMap((meeting) => crossingsOf(meeting, lines));
+      crossedIn.set(group, crossed);
+    }
+    add(crossed);
   }
   return crossings;
+}
+
+function crossingsOf(meeting: Meeting, lines: ReadonlyMap<LineKey, Line>): readonly Crossing[] {
+  const known = crossedIn.get(meeting);
+  if (known) return known;
+  const [a, b] = [lines.get(meeting.a), lines.get(meeting.b)];
+  const crossed = a && b ? crossingsInPlan(meeting, a, b) : [];
+  crossedIn.set(meeting, crossed);
+  return crossed;
 }
 
 function crossingsInPlan(meeting: Meeting, a: Line, b: Line): Crossing[] {

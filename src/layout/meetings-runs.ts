@@ -2,6 +2,7 @@
  * Short runs of a line's samples and the boxes round them, for finding quickly what comes near what. Kept with the line,
  * so that an unchanged line costs nothing again.
  */
+import type { Path } from "../geometry/path.js";
 import { type BoxIndex, indexBoxes } from "../geometry/search.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Line, Samples } from "./line.js";
@@ -22,13 +23,13 @@ export interface Runs {
   readonly index: BoxIndex | undefined;
 }
 
-const runsByLine = new WeakMap<Samples, Runs>();
+const runsByPath = new WeakMap<Path, Runs>();
 
-export function runsOf({ samples }: Line): Runs {
-  let runs = runsByLine.get(samples);
+export function runsOf(line: Line): Runs {
+  let runs = runsByPath.get(line.path);
   if (!runs) {
-    runs = makeRuns(samples);
-    runsByLine.set(samples, runs);
+    runs = makeRuns(line.samples);
+    runsByPath.set(line.path, runs);
   }
   return runs;
 }

@@ -31,28 +31,52 @@ interface Passage {
 export function decksOverTrack(layout: Layout, benches: DeckBenches, enough: Millimetres): Measured[] {
   const byLine = passagesByLine(layout, benches, enough);
   return benches.flatMap((deck, n) => {
-    const passages = new Map<LineKey, readonly Passage[]>();
-    let i = 0;
-    for (const key of layout.lines.keys()) {
-      const own = byLine[i++]?.[n];
-      if (own && own.length > 0) passages.set(key, own);
+    /** Of lines that are short of the clearance somewhere: only there does it matter what is open. */
+    const short = new Map<LineKey, readonly Passage[]>();
+    for (const { line, under } of byLine) {
+      const own = under[n];
+      if (own?.short === true) short.set(line.key, own.passages);
     }
-    const open = openCuts(layout, passages);
-    return [...passages].flatMap(([key, own]) => {
-      const line = layout.lines.get(key);
-      const worst = own
-        .flatMap((p) => (p.worst && !(p.short && open.has(p)) ? [p.worst] : []))
-        .reduce<Passage["worst"]>((a, b) => (a && a.value <= b.value ? a : b), undefined);
-      return line && worst ? [{ ...worst, line, note: `under ${deck.deck.name}` }] : [];
-    });
+    const open = openCuts(layout, short);
+    const found: Measured[] = [];
+    for (const { line, under } of byLine) {
+      const own = under[n];
+      if (own?.short !== true) {
+        if (own?.worst) found.push(own.worst);
+        continue;
+      }
+      const worst = worstOf(own.passages.filter((p) => !(p.short && open.has(p))));
+      if (worst) found.push({ ...worst, line, note: noteOf(deck.deck) });
+    }
+    return found;
   });
 }
 
+const noteOf = ({ name }: Deck): string => `under ${name}`;
+
+const worstOf = (passages: readonly Passage[]): Passage["worst"] =>
+  passages.reduce<Passage["worst"]>((a, { worst }) => (!worst || (a && a.value <= worst.value) ? a : worst), undefined);
+
+interface Under {
+  readonly passages: readonly Passage[];
+  /** Whether one of them is short of the clearance. */
+  readonly short: boolean;
+  readonly worst: Measured | undefined;
+}
+
+const NOT_UNDER: Under = { passages: [], short: false, worst: undefined };
+
 /** Passages of a line under each of the decks. */
-const passagesByLine = foundByLine(
-  ({ line, heights }: LineContext, benches: DeckBenches, enough: Millimetres): readonly (readonly Passage[])[] =>
-    heights ? benches.map(({ deck, bench }) => findPassages(heights, line, deck, bench, enough)) : [],
-);
+const passagesByLine = foundByLine(({ line, heights }: LineContext, benches: DeckBenches, enough: Millimetres) => ({
+  line,
+  under: benches.map(({ deck, bench }): Under => {
+    const passages = heights ? findPassages(heights, line, deck, bench, enough) : [];
+    if (passages.length === 0) return NOT_UNDER;
+    const worst = worstOf(passages);
+    const short = passages.some((passage) => passage.short);
+    return { passages, short, worst: worst && { ...worst, line, note: noteOf(deck) } };
+  }),
+}));
 
 function findPassages(
   profile: Profile,

@@ -10,7 +10,7 @@ import type { Plan } from "../plan/schema.js";
 import { easementShift, NEM_113_DISPENSABLE } from "../standards/easements.js";
 import { whileSame } from "./carry.js";
 import { endCurvatures } from "./joined-ends.js";
-import { foundByLine, type LineContext } from "./line-context.js";
+import { foundByLine, joinedLists, type LineContext } from "./line-context.js";
 import { remember } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -47,7 +47,7 @@ export const easement: Rule = {
     ({ plan, layout }) => [easementsByLine(layout, plan.standards, plan.scale), plan.standards] as const,
     (input, [easements]) => {
       const head = { id: "easement", label: "Easement", unit: "mm", bound: "least", margin: 0 } as const;
-      return readingByClass(input, head, (limits) => limits.easement, easements.flat());
+      return readingByClass(input, head, (limits) => limits.easement, joinedLists(easements));
     },
   ),
 };

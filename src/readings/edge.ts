@@ -14,7 +14,7 @@ import { benchUnder, carrierOf } from "./bench-under.js";
 import { whileSame } from "./carry.js";
 import { type DeckBenches, deckBenches } from "./deck-benches.js";
 import type { Throws } from "./envelope.js";
-import { foundByLine, type LineContext } from "./line-context.js";
+import { foundByLine, type LineContext, present } from "./line-context.js";
 import { rememberBeside } from "./remember.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
 
@@ -33,8 +33,8 @@ export const edge: Rule = {
       ] as const;
     },
     ({ plan, layout }, [ofBenches, ofWalls, decks]) => {
-      const benches = ofBenches.flatMap((m) => m ?? []);
-      const walls = ofWalls.flatMap((m) => m ?? []);
+      const benches = present(ofBenches);
+      const walls = present(ofWalls);
       for (const turntable of layout.turntables.values()) {
         const line = layout.lines.get(turntable.approach.line);
         const carrier = line && benchUnder(layout, decks, line);

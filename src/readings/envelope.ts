@@ -95,14 +95,19 @@ function beyond(joined: readonly JoinedEnd[], end: "start" | "end", car: Car): P
 const NO_SIDE = 0.5;
 
 /** Throw at `s` of a line toward a place on another one, between samples in proportion. */
-export function throwToward(line: Line, throws: Throws, s: Millimetres, other: Line, so: Millimetres): Millimetres {
-  const { samples } = line;
+export function throwToward(
+  samples: Samples,
+  throws: Throws,
+  s: Millimetres,
+  other: Samples,
+  so: Millimetres,
+): Millimetres {
   const i = sampleBefore(samples, s);
   const t = shareBeyond(samples, i, s);
-  const j = sampleBefore(other.samples, so);
-  const u = shareBeyond(other.samples, j, so);
-  const dx = between(other.samples.x, j, u) - between(samples.x, i, t);
-  const dy = between(other.samples.y, j, u) - between(samples.y, i, t);
+  const j = sampleBefore(other, so);
+  const u = shareBeyond(other, j, so);
+  const dx = between(other.x, j, u) - between(samples.x, i, t);
+  const dy = between(other.y, j, u) - between(samples.y, i, t);
   if (Math.hypot(dx, dy) < NO_SIDE) return Math.max(between(throws.left, i, t), between(throws.right, i, t));
   const heading = between(samples.heading, i, t);
   const left = Math.cos(heading) * dy - Math.sin(heading) * dx > 0;

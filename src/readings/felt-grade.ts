@@ -7,7 +7,7 @@ import { curvatureAt } from "../geometry/path.js";
 import type { Line } from "../layout/line.js";
 import { type Profile, slopeAt } from "../layout/profile.js";
 import { whileSame } from "./carry.js";
-import { foundByLine, type LineContext } from "./line-context.js";
+import { foundByLine, type LineContext, present } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -58,7 +58,7 @@ export const feltGrade: Rule = {
     ({ plan, layout }) => [hardestByLine(layout, plan.standards.curveDrag.value), plan.standards] as const,
     (input, [hardest]) => {
       const head = { id: "felt-grade", label: "Grade felt", unit: "percent", bound: "most" } as const;
-      const measured = hardest.flatMap((worst) => worst ?? []);
+      const measured = present(hardest);
       return readingByClass(input, head, (limits) => limits.feltGrade, measured);
     },
   ),

@@ -9,8 +9,9 @@
 import type { Millimetres } from "../geometry/units.js";
 import type { Crossing, Layout } from "../layout/layout.js";
 import type { LineKey, LinePlace } from "../layout/line.js";
-import { besideAtStart, firstLine, type Run, sectionsOf } from "../layout/sections.js";
-import type { Id } from "../plan/schema.js";
+import { besideAtStart, firstLine, type Run, type Sections, sectionsOf } from "../layout/sections.js";
+import type { Id, Standards } from "../plan/schema.js";
+import { edgeStamps } from "./edge-stamps.js";
 import { FAR_REACH, legReach, legShape, type LegShape, type Piece, placeAlong, shapeOf } from "./leg-shape.js";
 import { lineContexts } from "./line-context.js";
 import { partsAt } from "./parting.js";
@@ -22,22 +23,71 @@ import { partsAt } from "./parting.js";
 export function legFouling(layout: Layout, run: Run): Millimetres | undefined {
   const others = besideAtStart(sectionsOf(layout.network), run);
   if (others.length === 0) return 0;
-  let furthest: Millimetres = 0;
+  const { byRun, users } = stillKnown(layout);
+  const known = byRun.get(run);
+  if (known) return known.value;
+  const legs: LegShape[] = [];
+  let furthest: Millimetres | undefined = 0;
   for (const other of others) {
-    const parts = partingOf(layout, run, other);
-    if (parts === undefined) return undefined;
+    const parts = partingOf(layout, run, other, legs);
+    if (parts === undefined) {
+      furthest = undefined;
+      break;
+    }
     furthest = Math.max(furthest, parts);
+  }
+  byRun.set(run, { value: furthest });
+  for (const { pieces } of legs) {
+    for (const { edge } of pieces) {
+      const own = users.get(edge);
+      if (own) own.add(run);
+      else users.set(edge, new Set([run]));
+    }
   }
   return furthest;
 }
 
-/** Most ways part near their turnout; only where these do not are they followed further. */
-function partingOf(layout: Layout, run: Run, other: Run): Millimetres | undefined {
+/** Most ways part near their turnout; only where these do not are they followed further. `legs` is told what was looked at. */
+function partingOf(layout: Layout, run: Run, other: Run, legs: LegShape[]): Millimetres | undefined {
   const { standards } = layout.plan;
-  const near = partsAt(legShape(layout, run, "near"), legShape(layout, other, "near"), standards);
+  const parts = (extent: "near" | "far"): ReturnType<typeof partsAt> => {
+    const pair = [legShape(layout, run, extent), legShape(layout, other, extent)] as const;
+    legs.push(...pair);
+    return partsAt(...pair, standards);
+  };
+  const near = parts("near");
   if (near !== "further on") return near;
-  const far = partsAt(legShape(layout, run, "far"), legShape(layout, other, "far"), standards);
+  const far = parts("far");
   return far === "further on" ? undefined : far;
+}
+
+/** Fouling points by the run that begins the leg, and by edge the runs whose fouling points lean on it. */
+interface KnownFouling {
+  readonly standards: Standards;
+  readonly made: number;
+  readonly byRun: Map<Run, { readonly value: Millimetres | undefined }>;
+  readonly users: Map<number, Set<Run>>;
+}
+const knownFouling = new WeakMap<Sections, KnownFouling>();
+
+/** What is known of fouling points, without those that lean on an edge that changed since. */
+function stillKnown(layout: Layout): KnownFouling {
+  const sections = sectionsOf(layout.network);
+  const { standards } = layout.plan;
+  const { stamps, now } = edgeStamps(layout);
+  const last = knownFouling.get(sections);
+  if (last?.standards === standards && last.made === now) return last;
+  const kept = last?.standards === standards ? last : undefined;
+  const byRun: KnownFouling["byRun"] = kept?.byRun ?? new Map();
+  const users: KnownFouling["users"] = kept?.users ?? new Map();
+  for (let edge = 0; kept && edge < stamps.length; edge++) {
+    if ((stamps[edge] ?? 0) <= kept.made) continue;
+    for (const run of users.get(edge) ?? []) byRun.delete(run);
+    users.delete(edge);
+  }
+  const next = { standards, made: now, byRun, users };
+  knownFouling.set(sections, next);
+  return next;
 }
 
 export interface FoulingPoint {

@@ -46,30 +46,63 @@ const SLACK: Millimetres = 0.1;
  * the turnout itself, N times the spacing at the frog number, and the curve that turns the branch parallel.
  */
 export function foulingZones(layout: Layout, near: Millimetres): Zones {
+  const { plan, network, turnouts, slips, turntables } = layout;
+  const asked = [near, network, turnouts, slips, turntables, plan.standards] as const;
+  const before = lastAsked.get(network.nodes);
+  if (before && sameItems(before.asked, asked)) return before.zones;
+  const zones = zonesRound(layout, near);
+  lastAsked.set(network.nodes, { asked, zones });
+  return zones;
+}
+
+const lastAsked = new WeakMap<
+  Layout["network"]["nodes"],
+  { readonly asked: readonly unknown[]; readonly zones: Zones }
+>();
+
+function zonesRound(layout: Layout, near: Millimetres): Zones {
   const { nodes } = layout.network;
   const pointsReach = turnoutReaches(layout, near);
   const rounds: Round[] = [];
   const pits = pitReaches(layout, near);
   const slips = slipReaches(layout);
+  const before = allRounds.get(nodes);
+  const changed = before && changedEdges(before.edges, layout.network.edges);
+  let n = 0;
   for (const node of nodes.values()) {
     const reach = pointsReach.get(node.key);
     const slip = slips.get(node.key);
     const pit = pits.get(node.key);
-    if (reach !== undefined) rounds.push(roundOf(layout, node, reach, true));
-    else if (slip !== undefined) rounds.push(roundOf(layout, node, slip, false));
-    else if (pit !== undefined) rounds.push(roundOf(layout, node, pit, true));
-    else if (node.kind === "joint") rounds.push(roundOf(layout, node, near, false));
+    const round = (far: Millimetres, points: boolean): void => {
+      const last = before?.rounds[n++];
+      const stays = changed && last?.node === node && last.reach === far && last.points === points;
+      rounds.push(stays && !last.edges.some(({ index }) => changed[index]) ? last : roundOf(layout, node, far, points));
+    };
+    if (reach !== undefined) round(reach, true);
+    else if (slip !== undefined) round(slip, false);
+    else if (pit !== undefined) round(pit, true);
+    else if (node.kind === "joint") round(near, false);
   }
-  const last = allRounds.get(nodes);
-  if (last && sameItems(last.rounds, rounds)) return last.zones;
-  const aligned = last?.rounds.length === rounds.length && last.rounds.every(({ node }, i) => node === rounds[i]?.node);
-  const next = last && aligned ? regathered(layout, last, rounds) : gathered(layout, rounds);
+  const { edges } = layout.network;
+  if (before && sameItems(before.rounds, rounds)) {
+    allRounds.set(nodes, { ...before, edges });
+    return before.zones;
+  }
+  const aligned =
+    before?.rounds.length === rounds.length && before.rounds.every(({ node }, i) => node === rounds[i]?.node);
+  const next = before && aligned ? regathered(layout, before, rounds) : gathered(layout, rounds);
   allRounds.set(nodes, next);
   return next.zones;
 }
 
+/** By index, whether an edge is not the object it was; undefined where there are others. */
+function changedEdges(before: readonly NetworkEdge[], after: readonly NetworkEdge[]): readonly boolean[] | undefined {
+  return before.length === after.length ? after.map((edge, i) => edge !== before[i]) : undefined;
+}
+
 /** What is known of a whole layout: what lies round its nodes, in their order, and by line. */
 interface Gathered {
+  readonly edges: readonly NetworkEdge[];
   readonly rounds: readonly Round[];
   readonly byLine: ReadonlyMap<LineKey, ReadonlySet<Round>>;
   readonly zones: Zones;
@@ -80,7 +113,7 @@ function gathered(layout: Layout, rounds: readonly Round[]): Gathered {
   for (const round of rounds) for (const { line } of round.found) add(byLine, line, round);
   const zones = new Map<LineKey, ZonesOfLine>();
   for (const [key, own] of byLine) setZones(layout, zones, key, own);
-  return { rounds, byLine, zones };
+  return { edges: layout.network.edges, rounds, byLine, zones };
 }
 
 /** The same from the one before, whose nodes are the same: only lines near a node round which something changed. */
@@ -104,7 +137,7 @@ function regathered(layout: Layout, last: Gathered, rounds: readonly Round[]): G
   });
   const zones = new Map(last.zones);
   for (const [key, set] of touched) setZones(layout, zones, key, set);
-  return { rounds, byLine, zones };
+  return { edges: layout.network.edges, rounds, byLine, zones };
 }
 
 function add(byLine: Map<LineKey, Set<Round>>, line: LineKey, round: Round): void {

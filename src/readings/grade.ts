@@ -3,7 +3,7 @@ import type { Layout } from "../layout/layout.js";
 import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
 import { whileSame } from "./carry.js";
-import { foundByLine } from "./line-context.js";
+import { foundByLine, joinedLists } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 
@@ -25,7 +25,7 @@ const gradesOf = rememberPair((line: Line, profile: Profile): Measured[] => {
 
 const gradesByLine = foundByLine(({ line, heights }): readonly Measured[] => (heights ? gradesOf(line, heights) : []));
 
-export const measuredGrades = (layout: Layout): Measured[] => gradesByLine(layout).flat();
+export const measuredGrades = (layout: Layout): Measured[] => joinedLists(gradesByLine(layout));
 
 export const grade: Rule = {
   id: "grade",
@@ -33,7 +33,7 @@ export const grade: Rule = {
     ({ plan, layout }) => [gradesByLine(layout), plan.standards] as const,
     (input, [grades]) => {
       const head = { id: "grade", label: "Steepest grade", unit: "percent", bound: "most" } as const;
-      return readingByClass(input, head, (limits) => limits.grade, grades.flat());
+      return readingByClass(input, head, (limits) => limits.grade, joinedLists(grades));
     },
   ),
 };

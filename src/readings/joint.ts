@@ -6,7 +6,7 @@ import { distance } from "../geometry/pose.js";
 import { toDegrees, wrapAngle } from "../geometry/units.js";
 import type { Finding, Layout } from "../layout/layout.js";
 import type { Plan } from "../plan/schema.js";
-import { foundByLine } from "./line-context.js";
+import { foundByLine, joinedLists } from "./line-context.js";
 import { crowdedNodes, endsTooClose, poseOut, stationOf } from "./loose-ends.js";
 import type { Place } from "./reading.js";
 import { remember } from "./remember.js";
@@ -21,7 +21,7 @@ export const joint: Rule = {
   take({ layout }) {
     const places = [
       ...layout.findings.map(findingPlace),
-      ...badJoints(layout).flat(),
+      ...joinedLists(badJoints(layout)),
       ...crowded(layout),
       ...closeEnds(layout),
       ...badBumpers(layout),

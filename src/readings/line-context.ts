@@ -125,3 +125,17 @@ export function foundByLine<D extends readonly unknown[], V>(
     return values;
   };
 }
+
+/** All of several lists, one after another. */
+export function joinedLists<T>(lists: readonly (readonly T[])[]): T[] {
+  const all: T[] = [];
+  for (const list of lists) for (const item of list) all.push(item);
+  return all;
+}
+
+/** What of a list is there. */
+export function present<T>(items: readonly (T | undefined)[]): T[] {
+  const all: T[] = [];
+  for (const item of items) if (item !== undefined) all.push(item);
+  return all;
+}

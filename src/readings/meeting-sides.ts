@@ -20,30 +20,40 @@ export function foundByMeeting<S extends object, D extends readonly unknown[], V
     readonly sides: ReadonlyMap<LineKey, S>;
     readonly groups: ReadonlyMap<LineKey, MeetingGroup>;
     readonly beside: D;
-    readonly byGroup: ReadonlyMap<MeetingGroup, readonly V[]>;
+    readonly byGroup: WeakMap<MeetingGroup, readonly V[]>;
     readonly all: readonly V[];
   }
   const known = new WeakMap<object, Found>();
   return (layout, sides, ...beside) => {
-    const findAll = (meetings: readonly Meeting[]): V[] =>
-      meetings.flatMap((meeting) => {
+    const add = (to: V[], meetings: readonly Meeting[]): void => {
+      for (const meeting of meetings) {
         const [a, b] = [sides.get(meeting.a), sides.get(meeting.b)];
-        return (a && b && find(meeting, a, b, ...beside)) ?? [];
-      });
+        const found = a && b && find(meeting, a, b, ...beside);
+        if (found) to.push(found);
+      }
+    };
+    const all: V[] = [];
     const { meetings } = layout;
     const groups = meetingGroups(meetings);
-    if (!groups) return findAll(meetings);
+    if (!groups) {
+      add(all, meetings);
+      return all;
+    }
     const family = layout.plan.scale;
     const last = known.get(family);
     const carried = last && sameItems(last.beside, beside) ? last : undefined;
     const changed = carried && changedKeys(carried.sides, sides);
     if (carried && changed?.size === 0 && carried.groups === groups) return carried.all;
-    const byGroup = new Map<MeetingGroup, readonly V[]>();
+    const byGroup = (changed && carried?.byGroup) ?? new WeakMap<MeetingGroup, readonly V[]>();
     for (const group of groups.values()) {
-      const before = changed && !touches(group, changed) ? carried?.byGroup.get(group) : undefined;
-      byGroup.set(group, before ?? findAll(group.meetings));
+      let own = changed && touches(group, changed) ? undefined : byGroup.get(group);
+      if (!own) {
+        const anew: V[] = [];
+        add(anew, group.meetings);
+        byGroup.set(group, (own = anew));
+      }
+      for (const found of own) all.push(found);
     }
-    const all = [...byGroup.values()].flat();
     known.set(family, { sides, groups, beside, byGroup, all });
     return all;
   };

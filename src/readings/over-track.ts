@@ -67,7 +67,7 @@ const worstUnder = foundByMeeting(
       if (beyondEnd(a, b, place)) continue;
       const aUnder = place.rise > 0;
       const [lower, s, upper, su] = aUnder ? [a, place.sa, b, place.sb] : [b, place.sb, a, place.sa];
-      if (place.apart > reach + throwToward(lower, aUnder ? throwsA : throwsB, s, upper, su)) continue;
+      if (place.apart > reach + throwToward(lower.samples, aUnder ? throwsA : throwsB, s, upper.samples, su)) continue;
       const height = heightAt(aUnder ? heightsB : heightsA, su);
       const deck = carryingDeck(benches, upper, su, height);
       const value = Math.abs(place.rise) - (deck ? deck.thickness : trackStructure.value);

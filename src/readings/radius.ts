@@ -1,7 +1,7 @@
 /** The least radius of each class of track, turnout routes among them. */
 import type { Line } from "../layout/line.js";
 import { whileSame } from "./carry.js";
-import { foundByLine } from "./line-context.js";
+import { foundByLine, joinedLists } from "./line-context.js";
 import { remember } from "./remember.js";
 import { type Measured, type Rule, readingByClass } from "./rule.js";
 import { STRAIGHT } from "./curve-runs.js";
@@ -36,7 +36,7 @@ export const radius: Rule = {
     ({ plan, layout }) => [sharpestByLine(layout), plan.standards] as const,
     (input, [sharp]) => {
       const head = { id: "radius", label: "Least radius", unit: "mm", bound: "least" } as const;
-      return readingByClass(input, head, (limits) => limits.radius, sharp.flat());
+      return readingByClass(input, head, (limits) => limits.radius, joinedLists(sharp));
     },
   ),
 };

@@ -24,6 +24,7 @@ import type { Reading, ReadingId, Verdict } from "./reading.js";
 import { remember, rememberBeside } from "./remember.js";
 import { type Measured, MOST_PLACES, placeOn, type Rule } from "./rule.js";
 import { judge } from "./verdict.js";
+import { firstFew } from "./worst-few.js";
 import { CAUTION, floorOf, hasBenches, reachAreaOf } from "./walkable.js";
 
 /** What reach is measured by: the floor reached from, the decks overhead of each deck, and how much less one reaches there. */
@@ -145,15 +146,17 @@ export function reachReading(
     const verdict: Verdict = judge(m.value, limit, "most", plan.standards.tight.value);
     return { m, thing, verdict: verdict === "fails" ? most : verdict };
   });
-  judged.sort(
+  const first = firstFew(
+    judged,
+    MOST_PLACES,
     (a, b) =>
       RANK[a.verdict] - RANK[b.verdict] ||
       Math.round((b.m.value - a.m.value) * 1000) ||
       (a.m.line.key < b.m.line.key ? -1 : 1),
   );
-  const [worst] = judged;
+  const [worst] = first;
   if (!worst) return [];
-  const shown = judged.filter(({ verdict }, i) => i === 0 || verdict !== "clear").slice(0, MOST_PLACES);
+  const shown = first.filter(({ verdict }, i) => i === 0 || verdict !== "clear");
   return [
     {
       id,

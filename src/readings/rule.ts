@@ -72,6 +72,10 @@ const worstFirst = (bound: "least" | "most") => (a: Measured, b: Measured) => {
   return a.line.key === b.line.key ? a.s - b.s : a.line.key < b.line.key ? -1 : 1;
 };
 
+/** Most values are better by far, and need not be held against the worst any closer. */
+const mayBeWorse = (bound: "least" | "most", value: number, worst: number): boolean =>
+  (bound === "least" ? value - worst : worst - value) < 2 * ONE_VALUE;
+
 /**
  * The reading of a limit from all that was measured: its value is the worst, its places those that are tight or fail,
  * or else the worst one.
@@ -84,7 +88,7 @@ export function limitedReading(plan: Plan, head: LimitedReading, measured: reado
   let fails = false;
   let worst: Measured | undefined;
   for (const m of measured) {
-    if (!worst || first(m, worst) < 0) worst = m;
+    if (!worst || (mayBeWorse(bound, m.value, worst.value) && first(m, worst) < 0)) worst = m;
     const verdict = judge(m.value, limit.value, bound, margin);
     if (verdict !== "fails" && verdict !== "tight") continue;
     noted.push(m);

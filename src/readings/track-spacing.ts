@@ -11,7 +11,7 @@ import { meetingReach } from "../layout/derive.js";
 import type { Crossing, Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
 import type { Meeting, NearPlace } from "../layout/meetings.js";
-import type { Plan, Standards } from "../plan/schema.js";
+import type { Standards } from "../plan/schema.js";
 import { type Carried, carry, whileSame } from "./carry.js";
 import { throwToward } from "./envelope.js";
 import {
@@ -38,11 +38,10 @@ export const trackSpacing: Rule = {
   take: whileSame(
     ({ plan, layout }) => {
       const byPair = crossingsByPair(layout).byPair;
-      const worsts = worstByMeeting(layout, allSides(layout), plan.standards, byPair, 2 * meetingReach(plan));
+      const worsts = worstByMeeting(layout, allSides(layout).sides, plan.standards, byPair, 2 * meetingReach(plan));
       return [worsts, plan.standards] as const;
     },
-    (input, [worsts]) => {
-      const measured = worsts.map(({ a, b, worst }) => measuredAt(input.plan, a, b, worst));
+    (input, [measured]) => {
       const head = { id: "track-spacing", label: "Track centres", unit: "mm", bound: "least" } as const;
       return readingByClass(input, head, (limits) => limits.centres, measured);
     },
@@ -67,26 +66,28 @@ const sideOf = rememberBeside((context: LineContext, zones: ZonesOfLine | undefi
 
 type Sides = ReadonlyMap<LineKey, SideOfPair>;
 
-const lastSides = new WeakMap<LineContexts, { readonly zones: Zones; readonly sides: Sides }>();
+interface SidesFound {
+  readonly contexts: LineContexts;
+  readonly zones: Zones;
+  readonly sides: Sides;
+}
 
 /** The sides of all lines; the same map while nothing of them changes. */
-const allSides = carry((layout: Layout, last: Carried<Sides> | undefined): Sides => {
+const allSides = carry((layout: Layout, last: Carried<SidesFound> | undefined): SidesFound => {
   const contexts = lineContexts(layout);
   const zones = foulingZones(layout, 2 * meetingReach(layout.plan));
-  const known = lastSides.get(contexts);
-  if (known?.zones === zones) return known.sides;
-  const sides = new Map<LineKey, SideOfPair>();
-  for (const [key, context] of contexts) sides.set(key, sideOf(context, zones.get(key)));
-  const same = last && changedKeys(last.value, sides)?.size === 0 ? last.value : sides;
-  lastSides.set(contexts, { zones, sides: same });
-  return same;
+  const before = last?.value;
+  const moved = before && changedKeys(before.contexts, contexts);
+  const parted = before && changedKeys(before.zones, zones);
+  const near = moved && parted && [...moved, ...parted];
+  if (before && near?.length === 0) return { contexts, zones, sides: before.sides };
+  const sides = new Map<LineKey, SideOfPair>(near && before?.sides);
+  for (const key of near ?? contexts.keys()) {
+    const context = contexts.get(key);
+    if (context) sides.set(key, sideOf(context, zones.get(key)));
+  }
+  return { contexts, zones, sides };
 });
-
-interface WorstOfMeeting {
-  readonly a: Line;
-  readonly b: Line;
-  readonly worst: Worth;
-}
 
 /** The worst place of a meeting, where any counts. */
 const worstByMeeting = foundByMeeting(
@@ -97,14 +98,14 @@ const worstByMeeting = foundByMeeting(
     standards: Standards,
     byPair: CrossingsByPair,
     near: number,
-  ): WorstOfMeeting | undefined => {
+  ): Measured | undefined => {
     const crossings = crossingsOf(byPair, meeting);
     const ahead = standards.longestCar.value.length;
     const pairs = zonePairs(a.zones, b.zones, meeting);
     const worths = worthOf(standards, meeting, a.context, b.context);
     const worth = { places: meeting.places, worths, length: b.context.line.path.length };
     const worst = findWorst(worth, meeting, { near, ahead, pairs, crossings, goesOn: b.goesOn });
-    return worst && { a: a.context.line, b: b.context.line, worst };
+    return worst && measuredAt(standards, a.context.line, b.context.line, worst);
   },
 );
 
@@ -114,8 +115,8 @@ interface Worth {
 }
 
 /** Told on the track that asks for more. */
-function measuredAt(plan: Plan, a: Line, b: Line, { value, place }: Worth): Measured {
-  const centres = (line: Line): number => limitsOf(plan, line.class).centres.value;
+function measuredAt(standards: Standards, a: Line, b: Line, { value, place }: Worth): Measured {
+  const centres = (line: Line): number => limitsOf({ standards }, line.class).centres.value;
   const limit = Math.max(centres(a), centres(b));
   const [line, s] = centres(a) >= centres(b) ? [a, place.sa] : [b, place.sb];
   const kept = value < limit && limit - value <= FOUND_WITHIN ? limit : value;
@@ -140,9 +141,10 @@ function worthOf(
   { line: b, throws: throwsB }: LineContext,
 ): Float64Array {
   const slack = curveSlack?.value ?? 0;
+  const [{ samples: samplesA }, { samples: samplesB }] = [a, b];
   return Float64Array.from(meeting.places, ({ sa, sb, apart, rise }) => {
     if (Math.abs(rise) > car.height / 2) return Number.POSITIVE_INFINITY;
-    const throws = throwToward(a, throwsA, sa, b, sb) + throwToward(b, throwsB, sb, a, sa);
+    const throws = throwToward(samplesA, throwsA, sa, samplesB, sb) + throwToward(samplesB, throwsB, sb, samplesA, sa);
     return apart - Math.max(0, throws - slack);
   });
 }

@@ -7,14 +7,17 @@
 import { limitsOf } from "../plan/class-limits.js";
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
-import type { Line, PlacedTurnout } from "../layout/line.js";
+import { changedKeys } from "../layout/changed-keys.js";
+import type { Line, LineKey, PlacedTurnout } from "../layout/line.js";
 import { tableTurnout } from "../layout/turnout-shape.js";
-import type { Plan } from "../plan/schema.js";
+import type { Id, Plan } from "../plan/schema.js";
+import { type Carried, carry } from "./carry.js";
 import { curveRuns } from "./curve-runs.js";
 import { type Facing, needsStraight, reversals, startOf } from "./facing-curves.js";
+import { type LineContexts, lineContexts } from "./line-context.js";
 import type { Reading } from "./reading.js";
 import { type Measured, MOST_PLACES, placeOf } from "./rule.js";
-import { turnoutAhead } from "./turnout-stretches.js";
+import { turnoutAhead, type TurnoutStretches, turnoutStretches } from "./turnout-stretches.js";
 import { judge } from "./verdict.js";
 
 interface Short extends Measured {
@@ -24,7 +27,10 @@ interface Short extends Measured {
 
 /** One reading, or none where no two lead curves face each other that need a straight between. */
 export function turnoutReversals(plan: Plan, layout: Layout): Reading[] {
-  const found = [...throughRoutes(plan, layout), ...betweenPoints(plan, layout)];
+  const found = [
+    ...throughRoutes(plan, layout),
+    ...[...betweenPoints(layout).byTurnout.values()].flatMap(({ short }) => short),
+  ];
   found.sort(
     (a, b) =>
       Math.round((a.value - a.asked - b.value + b.asked) * 1000) ||
@@ -77,33 +83,60 @@ function ownStraight(layout: Layout, { kind, id }: Line, behind: boolean): Milli
   return behind && kind !== "slip" ? tail : departs - joint;
 }
 
+interface FoundAhead {
+  readonly turnout: PlacedTurnout;
+  readonly short: readonly Short[];
+  /** Lines looked along, and those of the turnout met. */
+  readonly followed: readonly LineKey[];
+}
+
+interface Between {
+  readonly contexts: LineContexts;
+  readonly stretches: TurnoutStretches;
+  readonly byTurnout: ReadonlyMap<Id, FoundAhead>;
+}
+
 /** Between points that face one another, with nothing but straight between them. */
-function betweenPoints(plan: Plan, layout: Layout): Short[] {
-  const found: Short[] = [];
+const betweenPoints = carry((layout: Layout, last: Carried<Between> | undefined): Between => {
+  const { plan, network } = layout;
+  const contexts = lineContexts(layout);
+  const stretches = turnoutStretches(layout);
+  const same = last?.layout.network.nodes === network.nodes && last.layout.plan.standards === plan.standards;
+  const before = same ? last.value : undefined;
+  const moved = before && changedKeys(before.contexts, contexts);
+  const turned = before && changedKeys(before.stretches, stretches);
   const most = Math.max(...Object.values(plan.standards.classes).map((limits) => limits?.reverseStraight.value ?? 0));
+  const byTurnout = new Map<Id, FoundAhead>();
   for (const turnout of layout.turnouts.values()) {
-    const host = layout.lines.get(turnout.host);
-    const away = turnout.direction === 1 ? -1 : 1;
-    const ahead = host && turnoutAhead(layout, host, turnout.joint, away, most, `turnouts.${turnout.id}`);
-    const other = ahead?.stretch?.onHost;
-    if (!ahead || !other || other.direction !== ahead.way || ahead.curved || turnout.id >= other.id) continue;
-    const straight = ahead.distance + beforeLead(turnout) + beforeLead(other);
-    for (const a of leadsOf(layout, turnout, -1)) {
-      for (const b of leadsOf(layout, other, 1)) {
-        const asks = needsStraight(plan, a, b);
-        if (!asks) continue;
-        const limit = limitsOf(plan, asks.line.class).reverseStraight;
-        found.push({
-          ...about(asks),
-          value: straight,
-          asked: limit.value,
-          limit,
-          note: "points that face one another",
-        });
-      }
-    }
+    const known = moved && turned ? before?.byTurnout.get(turnout.id) : undefined;
+    const stays =
+      known?.turnout === turnout &&
+      !known.followed.some((key) => moved?.has(key) === true || turned?.has(key) === true);
+    byTurnout.set(turnout.id, known && stays ? known : aheadOf(plan, layout, turnout, most));
   }
-  return found;
+  return { contexts, stretches, byTurnout };
+});
+
+function aheadOf(plan: Plan, layout: Layout, turnout: PlacedTurnout, most: Millimetres): FoundAhead {
+  const host = layout.lines.get(turnout.host);
+  const away = turnout.direction === 1 ? -1 : 1;
+  const followed: LineKey[] = turnout.routes.map(({ line }) => line);
+  const thing = `turnouts.${turnout.id}`;
+  const ahead = host && turnoutAhead(layout, host, turnout.joint, away, most, thing, followed);
+  const other = ahead?.stretch?.onHost;
+  if (!ahead || !other || other.direction !== ahead.way || ahead.curved || turnout.id >= other.id)
+    return { turnout, short: [], followed };
+  for (const { line } of other.routes) followed.push(line);
+  const value = ahead.distance + beforeLead(turnout) + beforeLead(other);
+  const short = leadsOf(layout, turnout, -1).flatMap((a) =>
+    leadsOf(layout, other, 1).flatMap((b): Short[] => {
+      const asks = needsStraight(plan, a, b);
+      if (!asks) return [];
+      const limit = limitsOf(plan, asks.line.class).reverseStraight;
+      return [{ ...about(asks), value, asked: limit.value, limit, note: "points that face one another" }];
+    }),
+  );
+  return { turnout, short, followed };
 }
 
 const beforeLead = ({ joint, departs }: PlacedTurnout): Millimetres => Math.abs(joint - departs);

@@ -16,7 +16,7 @@ import { turnoutDimensions } from "../standards/turnouts.js";
 import { whileSame } from "./carry.js";
 import type { Reading } from "./reading.js";
 import { lineContexts } from "./line-context.js";
-import { remember } from "./remember.js";
+import { remember, rememberBeside } from "./remember.js";
 import { limitedReading, type Measured, type Rule, type RuleInput } from "./rule.js";
 import { clearOfEasements, clearOfVerticalCurves } from "./turnout-bends.js";
 import { turnoutReversals } from "./turnout-reversals.js";
@@ -59,38 +59,57 @@ const roomBetween = remember((layout: Layout): Measured[] => {
   const measured: Measured[] = [];
   const { gauge } = layout.plan.scale;
   let least = Number.POSITIVE_INFINITY;
-  const add = (stretch: TurnoutStretch, value: Millimetres, note?: string): void => {
-    least = Math.min(least, value);
-    measured.push({ ...at(stretch), value, ...(note !== undefined && { note }) });
-  };
   const outermost: (readonly [TurnoutStretch, 1 | -1])[] = [];
   for (const own of turnoutStretches(layout).values()) {
-    const [first] = own;
-    if (!first) continue;
-    let last = first;
-    let behind: TurnoutStretch[] = [];
-    for (const next of own) {
-      const overlapped = behind.filter(({ to }) => to > next.from + END_SLACK);
-      for (const before of overlapped) {
-        if (before.thing === next.thing || isThreeWay(before, next, gauge)) continue;
-        add(next, next.from - Math.min(before.to, next.to), `lies on ${before.thing.split(".")[1]}`);
-      }
-      if (last !== next && overlapped.length === 0) add(next, Math.max(0, next.from - last.to));
-      behind = [...overlapped, next];
-      if (next.to > last.to) last = next;
+    const { rooms, first, last } = alongLine(own, gauge);
+    for (const room of rooms) {
+      least = Math.min(least, room.value);
+      measured.push(room);
     }
     // A diverging route begins at its own points; a slip's curve does so and ends there.
-    const { kind } = first.line;
-    if (kind === "track") outermost.push([first, -1]);
-    if (kind !== "slip") outermost.push([last, 1]);
+    const kind = first?.line.kind;
+    if (first && kind === "track") outermost.push([first, -1]);
+    if (last && kind !== "slip") outermost.push([last, 1]);
   }
   // Turnouts over the ends of a track never overlap: only one nearer than all so far tells anything.
   for (const [stretch, way] of outermost) {
     const { line, from, to, thing } = stretch;
+    if ((way === 1 ? line.path.length - to : from) > least + END_SLACK) continue;
     const ahead = turnoutAhead(layout, line, way === 1 ? to : from, way, least, thing);
-    if (ahead?.stretch) add(stretch, ahead.distance);
+    if (!ahead?.stretch) continue;
+    least = Math.min(least, ahead.distance);
+    measured.push({ ...at(stretch), value: ahead.distance });
   }
   return measured;
+});
+
+interface AlongLine {
+  readonly rooms: readonly Measured[];
+  readonly first: TurnoutStretch | undefined;
+  /** The one that reaches farthest. */
+  readonly last: TurnoutStretch | undefined;
+}
+
+/** From every turnout of one line to the next. */
+const alongLine = rememberBeside((own: readonly TurnoutStretch[], gauge: Millimetres): AlongLine => {
+  const rooms: Measured[] = [];
+  const add = (stretch: TurnoutStretch, value: Millimetres, note?: string): void => {
+    rooms.push({ ...at(stretch), value, ...(note !== undefined && { note }) });
+  };
+  const [first] = own;
+  let last = first;
+  let behind: TurnoutStretch[] = [];
+  for (const next of own) {
+    const overlapped = behind.filter(({ to }) => to > next.from + END_SLACK);
+    for (const before of overlapped) {
+      if (before.thing === next.thing || isThreeWay(before, next, gauge)) continue;
+      add(next, next.from - Math.min(before.to, next.to), `lies on ${before.thing.split(".")[1]}`);
+    }
+    if (last && last !== next && overlapped.length === 0) add(next, Math.max(0, next.from - last.to));
+    behind = [...overlapped, next];
+    if (last && next.to > last.to) last = next;
+  }
+  return { rooms, first, last };
 });
 
 const at = ({ line, from, to, onHost, thing }: TurnoutStretch): Pick<Measured, "line" | "s" | "thing"> => ({

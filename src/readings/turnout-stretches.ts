@@ -6,11 +6,12 @@
  * than the end.
  */
 import type { Millimetres } from "../geometry/units.js";
+import { changedKeys } from "../layout/changed-keys.js";
 import type { Layout } from "../layout/layout.js";
 import type { Line, LineKey, PlacedTurnout } from "../layout/line.js";
+import { type Carried, carry } from "./carry.js";
 import { curveRuns } from "./curve-runs.js";
 import { joinedEnds } from "./joined-ends.js";
-import { remember } from "./remember.js";
 
 export interface TurnoutStretch {
   readonly line: Line;
@@ -24,11 +25,43 @@ export interface TurnoutStretch {
 
 export type TurnoutStretches = ReadonlyMap<LineKey, readonly TurnoutStretch[]>;
 
-export const turnoutStretches = remember((layout: Layout): TurnoutStretches => {
-  const { lines, turnouts, slips } = layout;
+/** The stretches of every line that has any; those of a line are the same list while nothing of them changes. */
+export const turnoutStretches = carry(
+  (layout: Layout, last: Carried<TurnoutStretches> | undefined): TurnoutStretches => {
+    const touched = last && touchedLines(layout, last.layout);
+    if (!last || !touched) return stretchesOn(layout, undefined);
+    if (touched.size === 0) return last.value;
+    const again = new Map(last.value);
+    const anew = stretchesOn(layout, touched);
+    for (const key of touched) {
+      const own = anew.get(key);
+      if (own) again.set(key, own);
+    }
+    return again;
+  },
+);
+
+/** Lines on which turnouts may lie otherwise than in the layout before; undefined where that may be any. */
+function touchedLines(layout: Layout, before: Layout): ReadonlySet<LineKey> | undefined {
+  const lines = changedKeys(before.lines, layout.lines);
+  const turnouts = changedKeys(before.turnouts, layout.turnouts);
+  if (!lines || !turnouts || before.slips !== layout.slips) return undefined;
+  const touched = new Set(lines);
+  for (const id of turnouts) {
+    const [was, is] = [before.turnouts.get(id), layout.turnouts.get(id)];
+    // A turnout that lies on another track now leaves one on which none may be left.
+    if (!was || !is || was.host !== is.host || was.routes.length !== is.routes.length) return undefined;
+    touched.add(is.host);
+    for (const { line } of is.routes) touched.add(line);
+  }
+  return touched;
+}
+
+/** The stretches of all lines, or of some. */
+function stretchesOn({ lines, turnouts, slips }: Layout, only: ReadonlySet<LineKey> | undefined): TurnoutStretches {
   const found = new Map<LineKey, TurnoutStretch[]>();
   const add = (key: LineKey, from: Millimetres, to: Millimetres, thing: string, onHost?: PlacedTurnout): void => {
-    const line = lines.get(key);
+    const line = only && !only.has(key) ? undefined : lines.get(key);
     if (!line) return;
     const stretch = { line, from: Math.min(from, to), to: Math.max(from, to), thing, onHost };
     const own = found.get(key);
@@ -36,6 +69,7 @@ export const turnoutStretches = remember((layout: Layout): TurnoutStretches => {
     else found.set(key, [stretch]);
   };
   for (const turnout of turnouts.values()) {
+    if (only && !only.has(turnout.host) && !turnout.routes.some(({ line }) => only.has(line))) continue;
     const thing = `turnouts.${turnout.id}`;
     add(turnout.host, turnout.joint, turnout.heel, thing, turnout);
     for (const { line } of turnout.routes) add(line, 0, lines.get(line)?.path.length ?? 0, thing);
@@ -47,7 +81,7 @@ export const turnoutStretches = remember((layout: Layout): TurnoutStretches => {
   for (const own of found.values())
     own.sort((a, b) => a.from - b.from || a.to - b.to || (a.thing < b.thing ? -1 : a.thing > b.thing ? 1 : 0));
   return found;
-});
+}
 
 /** A place this near to a stretch's end is at it, mm. */
 const AT_END: Millimetres = 1e-6;
@@ -66,7 +100,8 @@ export interface Ahead {
 
 /**
  * The next turnout, slip or turntable as one looks along a line from a place, over joints, up to `most` mm away; where
- * several tracks lead on, the nearest. Undefined where there is none. `except` is looked past.
+ * several tracks lead on, the nearest. Undefined where there is none. `except` is looked past. `followed` is told the lines
+ * looked along.
  */
 export function turnoutAhead(
   layout: Layout,
@@ -75,9 +110,11 @@ export function turnoutAhead(
   way: 1 | -1,
   most: Millimetres,
   except?: string,
+  followed?: LineKey[],
 ): Ahead | undefined {
   const all = turnoutStretches(layout);
   const look = (on: Line, at: Millimetres, along: 1 | -1, gone: Millimetres, bent: boolean, hops: number) => {
+    followed?.push(on.key);
     let next: TurnoutStretch | undefined;
     for (const stretch of all.get(on.key) ?? []) {
       if (stretch.thing === except || !isAhead(stretch, at, along)) continue;

@@ -8,7 +8,7 @@ import type { Line } from "../layout/line.js";
 import type { Profile } from "../layout/profile.js";
 import { whileSame } from "./carry.js";
 import { joinedEnds } from "./joined-ends.js";
-import { foundByLine, lineContexts } from "./line-context.js";
+import { foundByLine, joinedLists, lineContexts } from "./line-context.js";
 import { rememberPair } from "./remember.js";
 import { limitedReading, type Measured, type Rule } from "./rule.js";
 
@@ -35,9 +35,7 @@ export const verticalCurve: Rule = {
     ({ plan, layout }) => {
       const limit = plan.standards.verticalCurve;
       if (limit.value <= 0) return [];
-      const measured = curvesByLine(layout)
-        .flat()
-        .filter(({ line, s }) => !toldElsewhere(layout, line, s));
+      const measured = joinedLists(curvesByLine(layout)).filter(({ line, s }) => !toldElsewhere(layout, line, s));
       const head = {
         id: "vertical-curve",
         label: "Vertical curve, per 1 %",

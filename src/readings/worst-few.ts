@@ -13,8 +13,8 @@ export function firstFew<T>(items: Iterable<T>, most: number, order: (a: T, b: T
     let high = few.length;
     while (low < high) {
       const middle = (low + high) >> 1;
-      if (order(few[middle] as T, item) <= 0) low = middle + 1;
-      else high = middle;
+      if (order(item, few[middle] as T) < 0) high = middle;
+      else low = middle + 1;
     }
     few.splice(low, 0, item);
     if (few.length > most) few.pop();
