@@ -18,6 +18,7 @@ import type { Plan } from "../../src/plan/schema.js";
 import { writePlan } from "../../src/plan/write.js";
 import { takeReadings } from "../../src/readings/take.js";
 import { balloon, pad, shelfOnly } from "../climb/rooms.js";
+import { Chance } from "../layout/random-plan.js";
 import { box } from "../readings/fixture.js";
 import { openSheet, type SheetDriver } from "./sheet-driver.js";
 
@@ -64,12 +65,12 @@ function tellingAgain(later: (work: () => void) => void): Searcher {
   };
 }
 
-function open(plan: Plan): Opened {
+function open(plan: Plan, searcher?: Searcher): Opened {
   const store = createClimbs();
   const sheet = openSheet(plan, { tools: [ARROW, anyTool(climbRoutesTool(store)), anyTool(reshapeTool)] });
   const waiting: (() => void)[] = [];
   const later = (work: () => void): void => void waiting.push(work);
-  const desk = makeClimbDesk(sheet.store, store, tellingAgain(later));
+  const desk = makeClimbDesk(sheet.store, store, searcher ?? tellingAgain(later));
   leave = desk.attend();
   const slice = (): boolean => {
     const work = waiting.shift();
@@ -201,6 +202,11 @@ describe("the search", () => {
     expect(shown).toBe(routes[0]);
     expect(proposed?.route.length).toBeCloseTo(routes[0]?.figures.run ?? 0, 6);
     expect(sheet.state.laidOver).toMatchObject([{ kind: "path", style: "selected" }]);
+    // Pointed at in its profile, the place shows on the sheet.
+    sheet.state.setHover({ line: `track:${routes[0]?.track ?? ""}`, s: 1000 });
+    expect(sheet.state.laidOver).toMatchObject([{ kind: "path" }, { kind: "handle", shape: "ring", at: { x: 2000 } }]);
+    sheet.state.setHover(undefined);
+    expect(sheet.state.laidOver).toHaveLength(1);
     desk.show(undefined);
     expect(sheet.state.laidOver).toEqual([]);
     expect(sheet.state.plan).toBe(SHELF);
@@ -498,6 +504,35 @@ describe("the peninsula dragged after a route was taken", () => {
       takeReadings(sheet.plan, sheet.state.settled).filter(({ verdict }) => verdict === "fails").length,
     ).toBeGreaterThan(0);
   });
+});
+
+const KEYS = ["Enter", "Tab", "g", "2", "ArrowRight", "ArrowUp", "Backspace", "."] as const;
+const CHOICES = [
+  ["class", "branch"],
+  ["rank", "least-hidden"],
+  ["rank", ""],
+  ["pick", "ground"],
+  ["pick", ""],
+  ["", ""],
+] as const;
+
+it.each([1, 2, 3, 4, 5, 6])("whatever a hand does with the tool the plan stays as it is, hand %i", (seed) => {
+  const chance = new Chance(seed);
+  const { sheet } = open(SHELF, { search: () => {}, stop: () => {} });
+  sheet.take("climb-routes");
+  for (let step = 0; step < 120; step++) {
+    const what = chance.below(10);
+    const at = chance.below(3) === 0 ? LOW : ([chance.below(8000), chance.below(4000)] as const);
+    if (what < 4) sheet.click(...at);
+    else if (what < 5) sheet.pointerMove(...at);
+    else if (what < 7) sheet.key(chance.one(KEYS));
+    else if (what < 8) sheet.choose(...chance.one(CHOICES));
+    else if (what < 9) sheet.deck(chance.below(2) === 0 ? "lower" : "upper");
+    else sheet.cancel();
+    if (sheet.state.tool !== "climb-routes") sheet.take("climb-routes");
+    expect(sheet.state.plan).toBe(SHELF);
+    expect(sheet.state.show.hint).not.toBe("");
+  }
 });
 
 it("the page's own store begins empty", () => {

@@ -6,9 +6,10 @@
  * heard.
  */
 import type { ClimbRequest, ClimbRoute, ClimbStep } from "../../climb/request.js";
+import { poseAt } from "../../geometry/path.js";
 import { deriveLayout } from "../../layout/derive.js";
 import type { Layout } from "../../layout/layout.js";
-import type { LineKey } from "../../layout/line.js";
+import type { LineKey, LinePlace } from "../../layout/line.js";
 import { optionName } from "../../plan/option-records.js";
 import type { Plan } from "../../plan/schema.js";
 import {
@@ -44,7 +45,15 @@ export function makeClimbDesk(editor: EditorStore, climbs: ClimbStore, searcher:
     if (route === shown) return;
     const proposed = search && route && proposedBy(search, route);
     climbs.setState({ shown: route, proposed });
-    editor.getState().setLaidOver(proposed && route ? overlayOf(search, route, proposed) : []);
+    layOver();
+  };
+
+  /** The route looked at, and on it the place that is pointed at in its profile. */
+  const layOver = (): void => {
+    const { search, shown, proposed } = climbs.getState();
+    const { hover, laidOver, setLaidOver } = editor.getState();
+    const overlay = search && shown && proposed ? overlayOf(search, shown, proposed, hover) : [];
+    if (overlay.length > 0 || laidOver.length > 0) setLaidOver(overlay);
   };
 
   const hear = (step: ClimbStep): void => {
@@ -99,7 +108,8 @@ export function makeClimbDesk(editor: EditorStore, climbs: ClimbStore, searcher:
       if (now.wishes !== before.wishes || now.search?.state !== before.search?.state) refreshTool();
     });
     // A history that begins is another plan: what was found for the last one is of no use to it.
-    const endPlans = editor.subscribe(({ history: now }, { history: before }) => {
+    const endEditor = editor.subscribe(({ history: now, hover }, { history: before, hover: hadHover }) => {
+      if (hover !== hadHover && climbs.getState().shown) layOver();
       if (now.plan === before.plan || now.past || now.future) return;
       stop();
       show(undefined);
@@ -113,7 +123,7 @@ export function makeClimbDesk(editor: EditorStore, climbs: ClimbStore, searcher:
     return () => {
       stop();
       endOrders();
-      endPlans();
+      endEditor();
       show(undefined);
       climbs.setState({ search: undefined, order: undefined });
     };
@@ -170,13 +180,21 @@ function proposedBy(search: ClimbSearch, route: ClimbRoute): Proposed | undefine
   return { name, layout, route: { stretches: [{ line, from: 0, to: length }], length } };
 }
 
-/** The route's line, and the outlines of benches it brings. */
-function overlayOf({ layout: asked }: ClimbSearch, route: ClimbRoute, { layout }: Proposed): Overlay[] {
+/** The outlines of benches it brings, the route's line, and the place on it that is pointed at. */
+function overlayOf(
+  { layout: asked }: ClimbSearch,
+  route: ClimbRoute,
+  { layout }: Proposed,
+  hover: LinePlace | undefined,
+): Overlay[] {
   const path = layout.lines.get(`track:${route.track}`)?.path;
   const overlay: Overlay[] = path ? [{ kind: "path", path, style: "selected" }] : [];
   for (const [id, { shape }] of Object.entries(layout.plan.benches)) {
     if (Object.hasOwn(asked.plan.benches, id) || !("outline" in shape)) continue;
     overlay.unshift({ kind: "line", points: shape.outline, closed: true, style: "guide" });
+  }
+  if (path && hover?.line === `track:${route.track}`) {
+    overlay.push({ kind: "handle", at: poseAt(path, hover.s), shape: "ring", name: "", hot: true });
   }
   return overlay;
 }
