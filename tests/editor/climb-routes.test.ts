@@ -526,7 +526,7 @@ it.each([1, 2, 3, 4, 5, 6])("whatever a hand does with the tool the plan stays a
     if (what < 4) sheet.click(...at);
     else if (what < 5) sheet.pointerMove(...at);
     else if (what < 7) sheet.key(chance.one(KEYS));
-    else if (what < 8) sheet.choose(...chance.one(CHOICES));
+    else if (what < 8) sheet.choose(...chance.one<readonly [string, string]>(CHOICES));
     else if (what < 9) sheet.deck(chance.below(2) === 0 ? "lower" : "upper");
     else sheet.cancel();
     if (sheet.state.tool !== "climb-routes") sheet.take("climb-routes");
