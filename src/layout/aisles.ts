@@ -127,8 +127,16 @@ const cellAt = (cells: readonly PreparedArea[], p: Point): number[] => {
 const isWithin = (ring: Ring, area: PreparedArea): boolean =>
   ring.every((p) => area.contains(p) || area.nearestEdge(p, 1) !== undefined);
 
-/** Somewhere an adult fits within a cell; undefined where none does. */
+const spotsFound = new WeakMap<Ring, { readonly spot: Point | undefined }>();
+
+/** Somewhere an adult fits within a cell; undefined where none does. Cells are asked about again as the floor is divided. */
 function standingSpot(ring: Ring): Point | undefined {
+  let found = spotsFound.get(ring);
+  if (!found) spotsFound.set(ring, (found = { spot: findSpot(ring) }));
+  return found.spot;
+}
+
+function findSpot(ring: Ring): Point | undefined {
   if (areaSize([ring]) < Math.PI * STANDING * STANDING) return undefined;
   const spread = (side: (p: Point) => number): Millimetres => {
     const all = ring.map(side);

@@ -8,14 +8,14 @@
  */
 import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
-import type { PlacedTurnout } from "../layout/line.js";
+import type { LineKey, PlacedTurnout } from "../layout/line.js";
 import { END_SLACK } from "../layout/turnout-on-host.js";
 import type { Plan } from "../plan/schema.js";
 import { PRACTICE } from "../standards/cited.js";
 import { turnoutDimensions } from "../standards/turnouts.js";
 import { whileSame } from "./carry.js";
 import type { Reading } from "./reading.js";
-import { lineContexts } from "./line-context.js";
+import { type LineContext, lineContexts } from "./line-context.js";
 import { remember, rememberBeside } from "./remember.js";
 import { limitedReading, type Measured, type Rule, type RuleInput } from "./rule.js";
 import { clearOfEasements, clearOfVerticalCurves } from "./turnout-bends.js";
@@ -73,15 +73,49 @@ const roomBetween = remember((layout: Layout): Measured[] => {
   }
   // Turnouts over the ends of a track never overlap: only one nearer than all so far tells anything.
   for (const [stretch, way] of outermost) {
-    const { line, from, to, thing } = stretch;
+    const { line, from, to } = stretch;
     if ((way === 1 ? line.path.length - to : from) > least + END_SLACK) continue;
-    const ahead = turnoutAhead(layout, line, way === 1 ? to : from, way, least, thing);
-    if (!ahead?.stretch) continue;
-    least = Math.min(least, ahead.distance);
-    measured.push({ ...at(stretch), value: ahead.distance });
+    const distance = overEnd(layout, stretch, way, least);
+    if (distance === undefined) continue;
+    least = Math.min(least, distance);
+    measured.push({ ...at(stretch), value: distance });
   }
   return measured;
 });
+
+/** Distance from a stretch to the next turnout that way, up to `most`. */
+function overEnd(layout: Layout, stretch: TurnoutStretch, way: 1 | -1, most: Millimetres): Millimetres | undefined {
+  const looked = way === 1 ? lookedOn : lookedBack;
+  const contexts = lineContexts(layout);
+  const all = turnoutStretches(layout);
+  const same = ({ key, context, own }: LookedAlong): boolean => contexts.get(key) === context && all.get(key) === own;
+  const last = looked.get(stretch);
+  if (last && last.nodes === layout.network.nodes && last.most >= most && last.along.every(same))
+    return last.distance !== undefined && last.distance <= most ? last.distance : undefined;
+  const { line, from, to, thing } = stretch;
+  const followed: LineKey[] = [];
+  const ahead = turnoutAhead(layout, line, way === 1 ? to : from, way, most, thing, followed);
+  const distance = ahead?.stretch && ahead.distance;
+  const along = followed.map((key) => ({ key, context: contexts.get(key), own: all.get(key) }));
+  looked.set(stretch, { nodes: layout.network.nodes, most, along, distance });
+  return distance;
+}
+
+/** A line that was looked along, as it was then. */
+interface LookedAlong {
+  readonly key: LineKey;
+  readonly context: LineContext | undefined;
+  readonly own: readonly TurnoutStretch[] | undefined;
+}
+
+interface Looked {
+  readonly nodes: Layout["network"]["nodes"];
+  readonly most: Millimetres;
+  readonly along: readonly LookedAlong[];
+  readonly distance: Millimetres | undefined;
+}
+const lookedOn = new WeakMap<TurnoutStretch, Looked>();
+const lookedBack = new WeakMap<TurnoutStretch, Looked>();
 
 interface AlongLine {
   readonly rooms: readonly Measured[];
