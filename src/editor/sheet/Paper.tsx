@@ -133,13 +133,18 @@ export function Paper({ deck, others, scenes, spot: pointer, measures, margin, o
   );
 }
 
+const ONLY_SHOWN = "This sheet only shows another option: put it in hand to work on it.";
+
 /** A hand on the window of a deck's sheet; returns what takes it away. Without a spot it only pans and zooms. */
 function handAt(element: HTMLElement, store: EditorStore, spot: PointerSpot | undefined, deck: Id): () => void {
   const hand = makeHand({
     viewport: () => store.getState().viewport,
     setViewport: (viewport) => store.getState().setViewport(viewport),
     tool(event) {
-      if (!spot) return;
+      if (!spot) {
+        if (event.type === "down") store.getState().say(ONLY_SHOWN);
+        return;
+      }
       // Work on the second sheet is work on its deck.
       if (event.type === "down" && store.getState().deck !== deck) store.getState().setDeck(deck);
       store.getState().dispatch(event);
