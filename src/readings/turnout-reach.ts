@@ -10,7 +10,7 @@ import { whileSame } from "./carry.js";
 import { deckBenches } from "./deck-benches.js";
 import { isHidden, sameHidden } from "./hidden-places.js";
 import { decksByHeight, distanceIn, hiddenOf, reaching, reachReading, whyLess } from "./reach.js";
-import { floorOf, reachAreaOf } from "./walkable.js";
+import { floorOf, hasBenches, reachAreaOf } from "./walkable.js";
 import { lineContexts } from "./line-context.js";
 import { rememberBeside } from "./remember.js";
 import type { Measured, Rule } from "./rule.js";
@@ -20,7 +20,7 @@ export const turnoutReach: Rule = {
   take: whileSame(
     ({ plan, layout }) =>
       [
-        reachAreaOf(floorOf(layout)),
+        hasBenches(layout) ? reachAreaOf(floorOf(layout)) : undefined,
         deckBenches(layout),
         sameHidden(layout),
         lineContexts(layout),
@@ -35,16 +35,8 @@ export const turnoutReach: Rule = {
       for (const turnout of layout.turnouts.values()) {
         const host = layout.lines.get(turnout.host);
         if (!host) continue;
-        const p = poseAt(host.path, turnout.at);
-        const distance = pointsIn(turnout, host, by.from);
-        const why = whyLess(by.overhead(host.deck), isHidden(hiddenOf(by, host), turnout.at), p);
-        const measured: Found = {
-          value: distance + (why === undefined ? 0 : by.less),
-          line: host,
-          s: turnout.at,
-          thing: `turnouts.${turnout.id}`,
-          ...(why !== undefined && { note: `${why}, counted farther in` }),
-        };
+        const isUnseen = isHidden(hiddenOf(by, host), turnout.at);
+        const measured = pointsIn(turnout, host, by.from, by.overhead(host.deck), by.less, isUnseen);
         const own = found.get(host.deck);
         if (own) own.push(measured);
         else found.set(host.deck, [measured]);
@@ -61,7 +53,24 @@ interface Found extends Measured {
   readonly thing: string;
 }
 
+/** How far in the points of a turnout lie. */
 const pointsIn = rememberBeside(
-  (turnout: PlacedTurnout, host: Line, from: PreparedArea): Millimetres =>
-    distanceIn(from, poseAt(host.path, turnout.at)),
+  (
+    { id, at }: PlacedTurnout,
+    host: Line,
+    from: PreparedArea,
+    overhead: Parameters<typeof whyLess>[0],
+    less: Millimetres,
+    isUnseen: boolean,
+  ): Found => {
+    const p = poseAt(host.path, at);
+    const why = whyLess(overhead, isUnseen, p);
+    return {
+      value: distanceIn(from, p) + (why === undefined ? 0 : less),
+      line: host,
+      s: at,
+      thing: `turnouts.${id}`,
+      ...(why !== undefined && { note: `${why}, counted farther in` }),
+    };
+  },
 );
