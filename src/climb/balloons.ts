@@ -13,8 +13,8 @@ import type { ClimbLimits } from "./limits.js";
 import { extentOf, tangentOf, turnShape } from "./turn-shape.js";
 import { turnbackSites, type TurnbackSite } from "./turnback-sites.js";
 
-/** Straight between the two curves. */
-const BETWEEN: Millimetres = 20;
+/** Straight between the two curves: next to none, and so much that the swing is gentler. */
+const BETWEEN: readonly Millimetres[] = [20, 160];
 /** Swings of less are no swing; of more they go the long way round. Tried in steps, then brought nearer by halving. */
 const LEAST: Radians = 0.1;
 const MOST: Radians = 1.35;
@@ -25,9 +25,9 @@ const RADII = [1, 1.12];
 /** Circles wider by less than this are one. */
 const SAME = 1.05;
 /** Sites of one radius, as far apart as this at least, and swings onto or off one, the gentlest. */
-const MOST_SITES = 6;
+const MOST_SITES = 4;
 const APART: Millimetres = 300;
-const MOST_SWINGS = 4;
+const MOST_SWINGS = 6;
 const MOST_LOOPS = 12;
 
 interface Swing {
@@ -110,16 +110,24 @@ function swingsOnto(lanes: readonly Lane[], circle: Circle, limits: ClimbLimits,
   const found: Swing[] = [];
   for (const lane of lanes) {
     if (lane.diagonal || lane.runs.length === 0) continue;
-    const swing = swingOnto(lane, circle, limits, way);
-    if (!swing) continue;
-    const s = way * swing.leaves;
-    if (lane.runs.some(([from, to]) => s >= from && s <= to)) found.push(swing);
+    for (const between of BETWEEN) {
+      const swing = swingOnto(lane, circle, limits, way, between);
+      if (!swing) continue;
+      const s = way * swing.leaves;
+      if (lane.runs.some(([from, to]) => s >= from && s <= to)) found.push(swing);
+    }
   }
   found.sort((a, b) => a.angle - b.angle || a.lane.index - b.lane.index);
   return found.slice(0, MOST_SWINGS);
 }
 
-function swingOnto(lane: Lane, circle: Circle, limits: ClimbLimits, way: 1 | -1): Swing | undefined {
+function swingOnto(
+  lane: Lane,
+  circle: Circle,
+  limits: ClimbLimits,
+  way: 1 | -1,
+  between: Millimetres,
+): Swing | undefined {
   const [ux, uy] = [way * lane.ux, way * lane.uy];
   const side = way * (circle.hand === "left" ? 1 : -1);
   const { shift, advance } = extentOf(circle.radius, limits.easement);
@@ -127,7 +135,7 @@ function swingOnto(lane: Lane, circle: Circle, limits: ClimbLimits, way: 1 | -1)
   const u = (circle.x - lane.x) * ux + (circle.y - lane.y) * uy;
   const v = (circle.y - lane.y) * ux - (circle.x - lane.x) * uy;
   const off = side * (circle.radius + shift);
-  const wanted = Math.max(BETWEEN, limits.reverse);
+  const wanted = Math.max(between, limits.reverse);
   const tangent = (angle: Radians): Millimetres => tangentOf(turnShape(limits.radius, limits.easement, angle));
   /** Where the lane is left, and the straight that is left before the circle begins. */
   const swung = (angle: Radians): readonly [leaves: Millimetres, straight: Millimetres] => {
@@ -140,24 +148,17 @@ function swingOnto(lane: Lane, circle: Circle, limits: ClimbLimits, way: 1 | -1)
     const before = tangent(angle);
     return [pu - gone * cos - before, gone - advance - before];
   };
-  let short = LEAST;
-  let fit: Radians = 0;
-  for (let angle = LEAST; angle <= MOST; angle += STEP) {
-    if (swung(angle)[1] >= wanted) {
-      fit = angle;
-      break;
-    }
-    short = angle;
-  }
-  if (fit <= LEAST) return undefined;
+  // The more it swings the less straight is left: the last swing with enough.
+  if (!(swung(LEAST)[1] >= wanted)) return undefined;
+  let [fit, short] = [LEAST, LEAST];
+  while (short <= MOST && swung(short)[1] >= wanted) [fit, short] = [short, short + STEP];
   for (let i = 0; i < HALVINGS; i++) {
-    const middle: Radians = (short + fit) / 2;
+    const middle = (short + fit) / 2;
     if (swung(middle)[1] >= wanted) fit = middle;
     else short = middle;
   }
+  if (fit > MOST) return undefined;
   const [leaves, straight] = swung(fit);
-  // Just beyond a place where it all but vanishes the straight can be any length: those lines are corners' business.
-  if (straight > wanted + 100) return undefined;
   const heading = Math.atan2(uy, ux) - side * fit;
   return { lane, angle: fit, leaves, straight, heading };
 }

@@ -45,10 +45,10 @@ export interface Way {
   readonly elements: readonly Element[];
 }
 
-/** Of ways at one place of a lane and of one length so many are kept, of different shapes. */
-const KEPT = 4;
-const PLACE: Millimetres = 350;
+/** Places of a lane and lengths this near are one; of a long way lengths in so many steps. */
+const PLACE: Millimetres = 400;
 const LENGTH: Millimetres = 500;
+const LENGTHS = 24;
 /** Ways longer than this times the shortest, or the needed run, are not looked for. */
 const MUCH_LONGER = 1.35;
 /** Bounds on one search. */
@@ -80,9 +80,11 @@ export interface WayTask {
   readonly existing: ExistingTrack;
 }
 
+/** `breadth`: of ways at one place of a lane and of one length so many are kept, of different shapes. */
 export function* findWays(
   { starts, goals, turns, low, riseOf, limits, existing }: WayTask,
   told: WaySearch,
+  breadth: number,
 ): Generator<Way | undefined, void, void> {
   const byLane = new TurnsByLane(turns);
   const rest = waysToGoal(turns, byLane, goals, limits);
@@ -107,10 +109,10 @@ export function* findWays(
   const highest = Math.max(...starts.flatMap((start) => goals.map((goal) => riseOf(start, goal).rise)));
   const reach = limits.apart;
   const passing = new Passing(existing, low, limits);
-  const kept = new Map<number, Step[]>();
+  const kept = new Kept(breadth, Math.max(LENGTH, longest / LENGTHS));
   let found = 0;
   for (let step = queue.pop(); step && found < MOST_FOUND && told.looked < MOST_STEPS; step = queue.pop()) {
-    if (step.turn && (!stillKept(kept, step) || step.cost > told.bound)) continue;
+    if (step.turn && (!kept.has(step) || step.cost > told.bound)) continue;
     if (++told.looked % 200 === 0) yield undefined;
     const lane = step.turn?.to ?? step.start;
     const run = step.turn?.toRun ?? runAt(lane, 0);
@@ -141,13 +143,13 @@ export function* findWays(
       const gone = step.gone + straight + turn.length;
       if (gone + (rest[turn.index] ?? Infinity) > longest) continue;
       const next = extend(step, turn, straight, gone, lane);
-      if (next.cost > told.bound || !wanted(kept, next)) continue;
+      if (next.cost > told.bound || !kept.wants(next)) continue;
       if (passing.notBefore(turn) > step.gone + straight) continue;
       if (!passing.along(lane, s, turn.leaves, step.gone)) continue;
       const elements = elementsOf(step, turn, lane, s, straight);
       if (conflicts(step, elements, limits, reach, highest, next.sharpest)) continue;
       const whole = { ...next, elements };
-      keep(kept, whole);
+      kept.put(whole);
       queue.push(whole, gone);
     }
   }
@@ -241,37 +243,49 @@ function conflicts(
   });
 }
 
-const cellOf = (turn: LaneTurn, gone: Millimetres): number =>
-  (turn.to.index * 4096 + Math.floor(turn.arrives / PLACE) + 2048) * 1024 + Math.floor(gone / LENGTH);
+/** The ways kept at every place of a lane, by length. */
+class Kept {
+  private readonly cells = new Map<number, Step[]>();
 
-/** Whether a way would be kept beside those known at its place. */
-function wanted(kept: ReadonlyMap<number, readonly Step[]>, next: Omit<Step, "elements">): boolean {
-  const own = next.turn && kept.get(cellOf(next.turn, next.gone));
-  if (!own) return true;
-  const same = own.find((other) => other.signature === next.signature);
-  if (same) return next.cost < same.cost;
-  return own.length < KEPT || own.some((other) => other.cost > next.cost);
-}
+  constructor(
+    private readonly breadth: number,
+    private readonly step: Millimetres,
+  ) {}
 
-function keep(kept: Map<number, Step[]>, next: Step): void {
-  if (!next.turn) return;
-  const cell = cellOf(next.turn, next.gone);
-  const own = kept.get(cell);
-  if (!own) {
-    kept.set(cell, [next]);
-    return;
+  has(step: Step): boolean {
+    return step.turn !== undefined && (this.cells.get(this.cellOf(step.turn, step.gone))?.includes(step) ?? false);
   }
-  const same = own.findIndex((other) => other.signature === next.signature);
-  if (same >= 0) own[same] = next;
-  else if (own.length < KEPT) own.push(next);
-  else {
-    const worst = own.reduce((w, other, i) => (other.cost > (own[w]?.cost ?? 0) ? i : w), 0);
-    own[worst] = next;
+
+  /** Whether a way would be kept beside those known at its place. */
+  wants(next: Omit<Step, "elements">): boolean {
+    const own = next.turn && this.cells.get(this.cellOf(next.turn, next.gone));
+    if (!own) return true;
+    const same = own.find((other) => other.signature === next.signature);
+    if (same) return next.cost < same.cost;
+    return own.length < this.breadth || own.some((other) => other.cost > next.cost);
+  }
+
+  put(next: Step): void {
+    if (!next.turn) return;
+    const cell = this.cellOf(next.turn, next.gone);
+    const own = this.cells.get(cell);
+    if (!own) {
+      this.cells.set(cell, [next]);
+      return;
+    }
+    const same = own.findIndex((other) => other.signature === next.signature);
+    if (same >= 0) own[same] = next;
+    else if (own.length < this.breadth) own.push(next);
+    else {
+      const worst = own.reduce((w, other, i) => (other.cost > (own[w]?.cost ?? 0) ? i : w), 0);
+      own[worst] = next;
+    }
+  }
+
+  private cellOf(turn: LaneTurn, gone: Millimetres): number {
+    return (turn.to.index * 4096 + Math.floor(turn.arrives / PLACE) + 2048) * 1024 + Math.floor(gone / this.step);
   }
 }
-
-const stillKept = (kept: ReadonlyMap<number, readonly Step[]>, step: Step): boolean =>
-  step.turn !== undefined && (kept.get(cellOf(step.turn, step.gone))?.includes(step) ?? false);
 
 function wayOf(step: Step, last: Element): Pick<Way, "turns" | "signature" | "elements"> {
   const turns: LaneTurn[] = [];

@@ -18,6 +18,9 @@ const MOST_ROUTES = 6;
 /** Ways held against the readings, at most; the cheapest first. */
 const MOST_JUDGED = 60;
 
+/** Ways kept at one place, first and then. */
+const BREADTHS = [1, 4];
+
 /** Routes that cost more than this beside the best are waste: bends and loops for their own sake. */
 const wasteful = (best: number): number => 2 * best + 4;
 
@@ -60,7 +63,8 @@ export function* searchOnce(search: Search, first = false): Generator<ClimbStep,
     judged.set(found.way, result);
     return result;
   };
-  for (const pass of search.passes) {
+  // A narrow look finds the first routes soon; what they cost then bounds the broad one.
+  for (const [breadth, pass] of BREADTHS.flatMap((n) => search.passes.map((p) => [n, p] as const))) {
     const { lanes, turns, helices, existing } = pass.prepared;
     const { starts, goals } = lanes;
     const riseOf = (start: Lane, goal: Lane): Rise => {
@@ -69,7 +73,7 @@ export function* searchOnce(search: Search, first = false): Generator<ClimbStep,
     };
     const all = [...turns, ...helices];
     const task: WayTask = { starts, goals, turns: all, low, riseOf, limits: pass.limits, existing };
-    for (const way of findWays(task, told)) {
+    for (const way of findWays(task, told, breadth)) {
       if (!way) {
         yield { kind: "progress", stage: "ways", looked: told.looked, found: ways.length };
         continue;

@@ -42,11 +42,15 @@ export function turnbackSites(
   sites.sort((a, b) => b.clear - a.clear || b.room - a.room || a.x - b.x || a.y - b.y);
   const kept: TurnbackSite[] = [];
   for (const site of sites) {
-    if (!kept.some(({ x, y }) => Math.hypot(x - site.x, y - site.y) < apart))
-      kept.push(roomier(site, radius, throws, ground));
+    if (near(kept, site, apart)) continue;
+    const moved = roomier(site, radius, throws, ground);
+    if (!near(kept, moved, apart / 3)) kept.push(moved);
   }
   return kept;
 }
+
+const near = (sites: readonly TurnbackSite[], { x, y }: TurnbackSite, within: Millimetres): boolean =>
+  sites.some((site) => Math.hypot(x - site.x, y - site.y) < within);
 
 /** The centre moved to where it has most room about it, as long as its circle stays as clear. */
 function roomier(site: TurnbackSite, radius: Millimetres, throws: Millimetres, ground: Ground): TurnbackSite {

@@ -28,9 +28,9 @@ export interface Room {
   readonly room: readonly Point[];
 }
 
-type Bench = readonly [id: string, outline: readonly Point[], deck: "lower" | "upper"];
+export type Bench = readonly [id: string, outline: readonly Point[], deck: "lower" | "upper"];
 
-function room(rise: number, benches: readonly Bench[], lay: (draft: Draft) => Draft): Room {
+export function room(rise: number, benches: readonly Bench[], lay: (draft: Draft) => Draft): Room {
   const bare = Draft.plan()
     .standards({ verticalCurve: 200, benchEdge: EDGE, wall: WALL, curveDrag: DRAG })
     .standards({ overTrack: OVER_TRACK, trackStructure: STRUCTURE })
@@ -40,11 +40,11 @@ function room(rise: number, benches: readonly Bench[], lay: (draft: Draft) => Dr
   return { plan, benches: benches.map(([, outline]) => outline), room: plan.room.outline };
 }
 
-const lowAndHigh = (draft: Draft): Draft =>
+export const lowAndHigh = (draft: Draft): Draft =>
   draft.track("low", at(200, 300), [straight(800)]).track("high", at(6400, 300), [straight(1200)], { deck: "upper" });
 
-const SHELF: Bench = ["shelf", box(0, 0, 8000, 600), "lower"];
-const ABOVE: Bench = ["shelf-above", box(5500, 0, 8000, 600), "upper"];
+export const SHELF: Bench = ["shelf", box(0, 0, 8000, 600), "lower"];
+export const ABOVE: Bench = ["shelf-above", box(5500, 0, 8000, 600), "upper"];
 
 /**
  * A shelf along the south wall and a peninsula 1.5 m wide and 3.7 m long up from it. The climb leaves the west part of
