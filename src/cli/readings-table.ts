@@ -3,6 +3,7 @@ import {
   grouped,
   limitText,
   type Place,
+  placeText,
   type Plan,
   quantityText,
   type Reading,
@@ -43,17 +44,14 @@ export function readingsTable(plan: Plan, readings: readonly Reading[], file: st
 
 function whereabouts(plan: Plan, reading: Reading): string[] {
   const indent = " ".repeat(14);
-  const lines = reading.places.slice(0, PLACES_SHOWN).map((place) => `${indent}${placeText(plan, reading, place)}`);
+  const lines = reading.places.slice(0, PLACES_SHOWN).map((place) => `${indent}${worstText(plan, reading, place)}`);
   const more = reading.places.length - PLACES_SHOWN;
   if (more > 0) lines.push(`${indent}and ${more} more`);
   if (reading.reason) lines.push(`${indent}lived with: ${reading.reason}`);
   return lines;
 }
 
-function placeText(plan: Plan, reading: Reading, place: Place): string {
+function worstText(plan: Plan, reading: Reading, place: Place): string {
   const value = place.value === undefined ? "" : `${quantityText(place.value, reading.unit, plan.units)} `;
-  const along = place.s === undefined ? "" : ` @ ${quantityText(place.s, "mm", plan.units)}`;
-  // What belongs to the room is on no deck.
-  const deck = place.deck === "" ? "" : `, ${plan.decks[place.deck]?.name ?? place.deck}`;
-  return `${value}at ${place.thing}${along}${deck}${place.note ? `: ${place.note}` : ""}`;
+  return `${value}at ${placeText(plan, place)}${place.note ? `: ${place.note}` : ""}`;
 }

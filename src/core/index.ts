@@ -45,6 +45,7 @@ export {
 export {
   grouped,
   limitText,
+  placeText,
   quantityText,
   READING_GROUPS,
   type ReadingGroup,
@@ -64,6 +65,8 @@ export {
   type Comparison,
   optionsOf,
 } from "../exchange/compare.js";
+export { type CsvResult, heightsCsv, MOST_ROWS, readingsCsv } from "../exchange/csv.js";
+export { drawDxf, type DxfOptions } from "../exchange/dxf.js";
 export { limitNamed, limitValueText } from "../exchange/limit-names.js";
 export { drawClimbSheetSvg } from "../exchange/svg/climb-sheet.js";
 export { DEFAULT_SCALE, type DrawOptions, drawSvg } from "../exchange/svg/draw.js";

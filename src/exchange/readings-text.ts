@@ -1,5 +1,6 @@
 /** Readings in words and figures, the same on a terminal, on the page and in print: groups, verdicts, values, limits. */
-import type { Reading, ReadingId, ReadingUnit, Verdict } from "../readings/reading.js";
+import type { Plan } from "../plan/schema.js";
+import type { Place, Reading, ReadingId, ReadingUnit, Verdict } from "../readings/reading.js";
 import { lengthText, percentText, type Units } from "../drafting/figures.js";
 
 export const READING_GROUPS: readonly { readonly name: string; readonly ids: readonly ReadingId[] }[] = [
@@ -43,6 +44,13 @@ export const valueText = (reading: Reading, units: Units): string => quantityTex
 export function limitText(reading: Pick<Reading, "limit" | "bound" | "unit">, units: Units): string {
   if (reading.limit === undefined || reading.bound === undefined) return "";
   return `${reading.bound === "least" ? "≥" : "≤"} ${quantityText(reading.limit, reading.unit, units)}`;
+}
+
+/** `tracks.climb @ 12′ 6″, Upper`: the thing, how far along it, and its deck; what belongs to the room is on none. */
+export function placeText(plan: Plan, place: Place, units: Units = plan.units): string {
+  const along = place.s === undefined ? "" : ` @ ${quantityText(place.s, "mm", units)}`;
+  const deck = place.deck === "" ? "" : `, ${plan.decks[place.deck]?.name ?? place.deck}`;
+  return `${place.thing}${along}${deck}`;
 }
 
 export type Tally = Readonly<Record<Verdict, number>>;
