@@ -17,9 +17,7 @@ const after = (edit: Edit): Plan => {
 
 /** With the long way in hand. */
 export function planWithTwoClimbs(): Plan {
-  const read = readPlan(
-    readFileSync("sample-plans/larkmoor-and-summit.plan.json", "utf8"),
-  );
+  const read = readPlan(readFileSync("sample-plans/larkmoor-and-summit.plan.json", "utf8"));
   if (!read.ok) throw new Error("the sample cannot be read");
   let plan = after(addOption(read.plan, "Long way").edit);
   plan = after(moveToOption(plan, [{ collection: "tracks", id: "climb" }], LONG));
