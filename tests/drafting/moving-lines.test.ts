@@ -2,7 +2,7 @@
 import { describe, expect, it } from "vitest";
 import type { Batch, Look } from "../../src/drafting/batch.js";
 import { makeParting, movedLines } from "../../src/drafting/moving-lines.js";
-import { makeScenes } from "../../src/drafting/scene.js";
+import { makeScenes, type Scene } from "../../src/drafting/scene.js";
 import { deriveLayout } from "../../src/layout/derive.js";
 import type { Layout } from "../../src/layout/layout.js";
 import type { Edit } from "../../src/plan/edit.js";
@@ -82,11 +82,19 @@ describe("parts of a layout in the hand", () => {
           const whole = scenes.sceneOf(shown, look);
           const still = scenes.sceneOf(rest, { ...look, lines: parts.still });
           const moving = scenes.sceneOf(shown, { ...look, lines: parts.moving });
+          const marksOf = (scene: Scene): string[] => scene.marks.map((mark) => JSON.stringify(mark));
           const place = `seed ${seed} step ${step} ${deck}`;
-          expect(drawn([...still.track, ...moving.track]), place).toEqual(drawn(whole.track));
-          expect(drawn([...still.ghostTrack, ...moving.ghostTrack]), place).toEqual(drawn(whole.ghostTrack));
-          const marks = [...still.marks, ...moving.marks].map((mark) => JSON.stringify(mark)).sort();
-          expect(marks, place).toEqual(whole.marks.map((mark) => JSON.stringify(mark)).sort());
+          expect({
+            place,
+            track: drawn([...still.track, ...moving.track]),
+            ghosts: drawn([...still.ghostTrack, ...moving.ghostTrack]),
+            marks: [...marksOf(still), ...marksOf(moving)].sort(),
+          }).toEqual({
+            place,
+            track: drawn(whole.track),
+            ghosts: drawn(whole.ghostTrack),
+            marks: marksOf(whole).sort(),
+          });
         }
       }
     }
