@@ -73,6 +73,7 @@ export { DEFAULT_SCALE, type DrawOptions, drawSvg } from "../exchange/svg/draw.j
 export { PALETTES, type Palette, type Theme } from "../exchange/svg/palette.js";
 export { drawProfileSvg, type ProfileOptions } from "../exchange/svg/profile.js";
 export { drawSectionSvg, type SectionOptions } from "../exchange/svg/section.js";
+export { drawWebPage, type WebPageOptions } from "../exchange/web-page.js";
 export { type JoinedPath, type JoinOptions, joinPoses } from "../geometry/join.js";
 export { curvatureAt, makePath, type Path, poseAt, reversePath, samplePath, splitPath } from "../geometry/path.js";
 export type { Point, Pose } from "../geometry/pose.js";

@@ -6,11 +6,11 @@ import { heightAtY, pinMarks, placeAtX, profileView, spotOf } from "../../src/ed
 import {
   CHOOSE_START,
   chosenRoute,
-  climbsOf,
   firstChoice,
   namedPlaces,
   type RouteChoice,
 } from "../../src/editor/panels/profile/route-choice.js";
+import { climbsOf } from "../../src/exchange/shown-route.js";
 import { PALETTES } from "../../src/exchange/svg/palette.js";
 import { deriveLayout } from "../../src/layout/derive.js";
 import { heightOn } from "../../src/layout/place-names.js";

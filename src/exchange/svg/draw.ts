@@ -34,6 +34,8 @@ export interface DrawOptions {
   readonly fit?: Size;
   /** Key and title block beside the drawing; drawn unless false. */
   readonly margins?: boolean;
+  /** Set before every id, so that several drawings can stand in one document. */
+  readonly ids?: string;
 }
 
 export const DEFAULT_SCALE = 20;
@@ -61,7 +63,7 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
     .map((id) => ({ id, ghost: ghosts.includes(id) }))
     .reverse();
   const shows = describe(plan, options.view, hand);
-  const hatch = "hatch";
+  const hatch = `${options.ids ?? ""}hatch`;
   const marks = [
     element("title", {}, escapeText(plan.title)),
     element("desc", {}, escapeText(shows + (options.fit ? "" : `, drawn 1:${figure(scale)}`))),
@@ -78,7 +80,7 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
         rails: options.rails === true,
       }),
     ),
-    ...(key ? [drawKey(base, layout, key, keyed), drawTitle(base, key.title, shows, options.fit === undefined)] : []),
+    ...(key ? [drawKey(base, layout, key, keyed), drawTitle(base, key.title, { shows, ...(options.fit ? {} : { scale: `1:${figure(scale)}` }) })] : []),
     drawFrame(base, paper),
   ];
   const unit = options.fit ? pen : 1;

@@ -1,7 +1,8 @@
 /** Chooses the route of the profile: a climb, the track in hand, or from one named place to another. */
 import { type KeyboardEvent, useId } from "react";
+import { climbName, climbsOf } from "../../../exchange/shown-route.js";
 import { useEditor } from "../../editor-context.js";
-import { climbName, climbsOf, namedPlaces, type RouteChoice } from "./route-choice.js";
+import { namedPlaces, type RouteChoice } from "./route-choice.js";
 
 export interface RouteChooserProps {
   readonly choice: RouteChoice;

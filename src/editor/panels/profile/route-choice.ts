@@ -1,14 +1,15 @@
 /** Which route the profile shows: a climb between decks, the track in hand, or a way between two named places. */
+import { type Climb, climbName, climbsOf, longestTrack, routeOfClimb } from "../../../exchange/shown-route.js";
 import type { Thing } from "../../../drafting/thing.js";
 import type { Layout } from "../../../layout/layout.js";
-import { placesNamed, placesOfDeck } from "../../../layout/place-names.js";
+import { placesNamed } from "../../../layout/place-names.js";
 import { findRoute, type Route } from "../../../layout/route.js";
 import type { Id, Plan } from "../../../plan/schema.js";
 import type { Reading } from "../../../readings/reading.js";
 import { trackName } from "../details/names.js";
 
 export type RouteChoice =
-  | { readonly kind: "climb"; readonly lower: Id; readonly upper: Id }
+  | Climb
   | { readonly kind: "track" }
   | { readonly kind: "between"; readonly from: string; readonly to: string };
 
@@ -17,18 +18,6 @@ export type ChosenRoute =
   | { readonly ok: false; readonly message: string };
 
 export const CHOOSE_START = "Choose where the route starts.";
-
-/** The climbs there are, as the readings found them. */
-export const climbsOf = (readings: readonly Reading[]): (RouteChoice & { readonly kind: "climb" })[] =>
-  readings.flatMap((reading) => {
-    const [lower, upper] = reading.scope?.split("/") ?? [];
-    return reading.id === "climb" && reading.value !== undefined && lower !== undefined && upper !== undefined
-      ? [{ kind: "climb" as const, lower, upper }]
-      : [];
-  });
-
-export const climbName = (plan: Plan, { lower, upper }: { readonly lower: Id; readonly upper: Id }): string =>
-  `${plan.decks[lower]?.name ?? lower} to ${plan.decks[upper]?.name ?? upper}`;
 
 /** What is shown before anything is chosen: the first climb, else the track in hand. */
 export const firstChoice = (readings: readonly Reading[]): RouteChoice => climbsOf(readings)[0] ?? { kind: "track" };
@@ -42,9 +31,8 @@ export function sameChoice(a: RouteChoice, b: RouteChoice): boolean {
 export function chosenRoute(layout: Layout, choice: RouteChoice, selection: readonly Thing[]): ChosenRoute {
   const { plan } = layout;
   if (choice.kind === "climb") {
-    const route = findRoute(layout, placesOfDeck(layout, choice.lower), placesOfDeck(layout, choice.upper));
     const name = climbName(plan, choice);
-    return shown(route, name, `No train gets from ${name} without reversing.`);
+    return shown(routeOfClimb(layout, choice), name, `No train gets from ${name} without reversing.`);
   }
   if (choice.kind === "track") {
     const id = trackInHand(layout, selection);
@@ -77,10 +65,7 @@ function trackInHand(layout: Layout, selection: readonly Thing[]): Id | undefine
     if (thing.collection === "pins") return plan.pins[thing.id]?.track;
     if (thing.collection === "turnouts") return plan.turnouts[thing.id]?.on;
   }
-  const lines = [...layout.lines.values()]
-    .filter(({ kind }) => kind === "track")
-    .sort((a, b) => Number(b.class === "main") - Number(a.class === "main") || b.path.length - a.path.length);
-  return lines[0]?.id;
+  return longestTrack(layout);
 }
 
 /** Names a route may start and end at: places on the sheet first, then decks, then tracks. */
