@@ -8,6 +8,7 @@
 import type { Area, Ring } from "../geometry/areas.js";
 import { crossingAhead, cutArea, gapsBetween, type Stretch } from "../geometry/cut-area.js";
 import { ringsNear } from "../geometry/rings-near.js";
+import type { Box } from "../geometry/bounds.js";
 import { bearing, distance, offsetPoint, type Point, type Pose } from "../geometry/pose.js";
 import { type Millimetres, type Radians, wrapAngle } from "../geometry/units.js";
 import type { Deck, Id } from "../plan/schema.js";
@@ -34,7 +35,7 @@ export interface LineOfView {
   readonly over: readonly (Overhead & { readonly deck: Id })[];
 }
 
-/** A place on a fascia, and the lines along which the deck behind it can be looked at: square first, then askance. */
+/** A place on a fascia, and the lines along which the deck behind it can be looked at: square first, then askance where another deck is over it. */
 export interface FasciaView {
   readonly point: Point;
   readonly lines: readonly [LineOfView, ...LineOfView[]];
@@ -63,38 +64,51 @@ const ROOM: Millimetres = Math.max(STANDING_ADULT.value.depth, 2 * VIEWING_DISTA
 /** Whether someone finds room to stand in so much floor. */
 const standable = ({ from, to }: Stretch): boolean => to - from >= STANDING_ADULT.value.depth;
 
-/**
- * The views of one deck. `blocked`: what nobody can stand in beside the decks. A room without an area has no floor and
- * gives none.
- */
-export function fasciaViews(
-  own: DeckPlace,
-  decks: readonly DeckPlace[],
-  room: Area,
-  blocked: readonly Area[],
-): FasciaView[] {
-  const seen: Seen = { own, decks, room, blocked };
-  const views: FasciaView[] = [];
-  for (const ring of own.space.bench) {
-    for (const { pose, run } of placesAlong(ring)) {
-      const depth = depthAt(seen, pose);
-      // Along a bench from its end is no way to look at it.
-      if (depth === undefined || depth < NO_DEPTH || depth > run) continue;
-      const back = offsetPoint(pose, Math.min(depth, LOOKING_IN), 0);
-      const square = lineTo(seen, back, pose.heading);
-      if (!square) continue;
-      const askance = [ASKANCE, -ASKANCE].flatMap((turn) => lineTo(seen, back, pose.heading + turn) ?? []);
-      views.push({ point: { x: pose.x, y: pose.y }, lines: [square, ...askance] });
-    }
-  }
-  return views;
-}
-
-interface Seen {
+/** What views of a deck are found by. `blocked`: what nobody can stand in beside the decks. */
+export interface Surroundings {
   readonly own: DeckPlace;
   readonly decks: readonly DeckPlace[];
   readonly room: Area;
   readonly blocked: readonly Area[];
+}
+
+/** A place of a fascia, the view there if it is one, and the box beyond which nothing of it depends on benches. */
+export interface ViewAt extends Box {
+  readonly place: FasciaPlace;
+  readonly view: FasciaView | undefined;
+}
+
+/** The view at a place of a fascia. A room without an area has no floor and gives none. */
+export function viewAt(surroundings: Surroundings, place: FasciaPlace): ViewAt {
+  const { x, y } = place.pose;
+  const box = { minX: x, minY: y, maxX: x, maxY: y };
+  const view = findView({ ...surroundings, box }, place);
+  return { place, view, ...box };
+}
+
+function findView(seen: Seen, { pose, run }: FasciaPlace): FasciaView | undefined {
+  const depth = depthAt(seen, pose);
+  // Along a bench from its end is no way to look at it.
+  if (depth === undefined || depth < NO_DEPTH || depth > run) return undefined;
+  const back = offsetPoint(pose, Math.min(depth, LOOKING_IN), 0);
+  const square = lineTo(seen, back, pose.heading);
+  if (!square) return undefined;
+  // Where no other deck is over it one need not step aside.
+  const turns = square.over.length > 0 ? [ASKANCE, -ASKANCE] : [];
+  const askance = turns.flatMap((turn) => lineTo(seen, back, pose.heading + turn) ?? []);
+  return { point: { x: pose.x, y: pose.y }, lines: [square, ...askance] };
+}
+
+interface Seen extends Surroundings {
+  /** Grows round all that is looked at. */
+  readonly box: { -readonly [K in keyof Box]: Box[K] };
+}
+
+function lookedAt({ box }: Seen, { x, y }: Point): void {
+  box.minX = Math.min(box.minX, x - ROUNDING);
+  box.minY = Math.min(box.minY, y - ROUNDING);
+  box.maxX = Math.max(box.maxX, x + ROUNDING);
+  box.maxY = Math.max(box.maxY, y + ROUNDING);
 }
 
 /** Boxes of places are looked for this much farther than they reach: more than rounding can be. */
@@ -104,9 +118,11 @@ const ROUNDING: Millimetres = 1;
  * The stretches of a line in an area; of those that have no place between `from` and `to` some are left out, so that only
  * what lies near need be looked at.
  */
-function cutNear(area: Area, pose: Pose, from: Millimetres, to: Millimetres): Stretch[] {
+function cutNear(seen: Seen, area: Area, pose: Pose, from: Millimetres, to: Millimetres): Stretch[] {
   const p = offsetPoint(pose, from, 0);
   const q = offsetPoint(pose, to, 0);
+  lookedAt(seen, p);
+  lookedAt(seen, q);
   const near = ringsNear(
     area,
     Math.min(p.x, q.x) - ROUNDING,
@@ -123,18 +139,13 @@ const NO_STRETCHES: Stretch[] = [];
  * Floor along a line between two places: where nothing stands and someone finds room. What goes on beyond them is cut off
  * there.
  */
-function floorAlong(
-  { decks, blocked }: Seen,
-  inside: Stretch,
-  pose: Pose,
-  from: Millimetres,
-  to: Millimetres,
-): Stretch[] {
+function floorAlong(seen: Seen, inside: Stretch, pose: Pose, from: Millimetres, to: Millimetres): Stretch[] {
+  const { decks, blocked } = seen;
   const whole = { from: Math.max(inside.from, from), to: Math.min(inside.to, to) };
   if (whole.to <= whole.from) return NO_STRETCHES;
   const taken: Stretch[] = [];
-  for (const { space } of decks) for (const one of cutNear(space.bench, pose, from, to)) taken.push(one);
-  for (const area of blocked) for (const one of cutNear(area, pose, from, to)) taken.push(one);
+  for (const { space } of decks) for (const one of cutNear(seen, space.bench, pose, from, to)) taken.push(one);
+  for (const area of blocked) for (const one of cutNear(seen, area, pose, from, to)) taken.push(one);
   return gapsBetween(whole, taken).filter(standable);
 }
 
@@ -142,10 +153,11 @@ function floorAlong(
 function depthAt(seen: Seen, pose: Pose): Millimetres | undefined {
   const { space } = seen.own;
   const inside = cutArea(seen.room, pose).find(({ from, to }) => from < -ON_FASCIA && to > ON_FASCIA);
-  const bench = cutNear(space.bench, pose, -ON_FASCIA, ON_FASCIA).find(
+  const bench = cutNear(seen, space.bench, pose, -ON_FASCIA, ON_FASCIA).find(
     ({ from, to }) => Math.abs(from) <= ON_FASCIA && to > ON_FASCIA,
   );
   if (!inside || !bench) return undefined;
+  lookedAt(seen, offsetPoint(pose, bench.to, 0));
   const back = backOf(space, bench, inside, pose);
   if (back < bench.to || inside.to - back <= AT_WALL) return back;
   // Floor that begins nearer than is asked for, or ends farther off than is looked, is told apart by a little more of it.
@@ -161,10 +173,13 @@ function lineTo(seen: Seen, back: Point, heading: Radians): LineOfView | undefin
   const { own, decks, room } = seen;
   const pose = { ...back, heading };
   const inside = cutArea(room, pose).find(({ from, to }) => from < 0 && to >= -ON_FASCIA);
-  const bench = cutNear(own.space.bench, pose, -ON_FASCIA, 0).find(({ from, to }) => from < 0 && to >= -ON_FASCIA);
+  const bench = cutNear(seen, own.space.bench, pose, -ON_FASCIA, 0).find(
+    ({ from, to }) => from < 0 && to >= -ON_FASCIA,
+  );
   if (!inside || !bench) return undefined;
   const depth = -bench.from;
   const front = { ...offsetPoint(pose, -depth, 0), heading };
+  lookedAt(seen, front);
   const [farthest, nearest] = [bench.from - LOOKING_OVER - 2 * ROOM, bench.from + 2 * ON_FASCIA];
   const aisle = floorAlong(seen, inside, pose, farthest, nearest).findLast(({ to }) => to <= bench.from + ON_FASCIA);
   if (!aisle || bench.from - aisle.to > LOOKING_OVER || isBehind(own.space, front, depth)) return undefined;
@@ -172,9 +187,13 @@ function lineTo(seen: Seen, back: Point, heading: Radians): LineOfView | undefin
   const over = decks.flatMap(({ id, deck, space }) =>
     deck.height - own.deck.height <= ON_DECK
       ? []
-      : cutNear(space.bench, front, -before, depth)
+      : cutNear(seen, space.bench, front, -before, depth)
           .filter(({ from, to }) => to > -before && from < depth)
-          .map(({ from, to }) => ({ deck: id, from, to, underside: deck.height - deck.thickness })),
+          .map(({ from, to }) => {
+            lookedAt(seen, offsetPoint(front, from, 0));
+            lookedAt(seen, offsetPoint(front, to, 0));
+            return { deck: id, from, to, underside: deck.height - deck.thickness };
+          }),
   );
   return { pose: front, before, depth, over };
 }
@@ -195,7 +214,7 @@ function backOf({ backdrops }: DeckSpace, own: Stretch, room: Stretch, pose: Pos
   return back;
 }
 
-interface FasciaPlace {
+export interface FasciaPlace {
   /** On the edge, looking into what it encloses. */
   readonly pose: Pose;
   /** Length of the smooth part of the edge it lies on. */
@@ -203,7 +222,7 @@ interface FasciaPlace {
 }
 
 /** Places at even steps along a ring, half a step from its corners. */
-function placesAlong(ring: Ring): FasciaPlace[] {
+export function placesAlong(ring: Ring): FasciaPlace[] {
   const n = ring.length;
   const at = (i: number): Point => ring[((i % n) + n) % n] as Point;
   const isCorner = (i: number): boolean =>

@@ -15,7 +15,7 @@ import { RUN, runsOf } from "../layout/meetings-runs.js";
 import { ON_DECK } from "../layout/on-deck.js";
 import { heightAt, type Profile } from "../layout/profile.js";
 import { type Carried, carry } from "./carry.js";
-import { type DeckBench, type DeckBenches, deckBenches } from "./deck-benches.js";
+import type { DeckBench } from "./deck-benches.js";
 import { hiddenAt } from "./hidden-places.js";
 import { type LineContexts, lineContexts } from "./line-context.js";
 
@@ -41,20 +41,21 @@ type Answers = Map<LineOfView, Answer>;
 
 interface Found extends NearestTrack {
   readonly contexts: LineContexts;
-  readonly benches: DeckBenches;
   readonly answers: Answers;
 }
 
 /** More changed lines than this are not held against every view. */
 const FEW_LINES = 60;
+/** Answers about views that are gone are let go with all others once there are so many; more than any layout has views. */
+const MOST_ANSWERS = 200_000;
 /** After so many questions lines are looked for in a tree. */
 const FEW_QUESTIONS = 40;
 
 export const nearestTracks: (layout: Layout) => NearestTrack = carry(
   (layout: Layout, last: Carried<Found> | undefined): Found => {
     const contexts = lineContexts(layout);
-    const benches = deckBenches(layout);
-    const before = last?.value.benches === benches ? last : undefined;
+    // A view of benches that changed is another view.
+    const before = last?.layout.plan.decks === layout.plan.decks ? last : undefined;
     const changed = before && changedLines(before, layout, contexts);
     const answers: Answers = before && changed ? keptAnswers(before.value.answers, changed) : new Map();
     let questions = 0;
@@ -72,7 +73,7 @@ export const nearestTracks: (layout: Layout) => NearestTrack = carry(
       answers.set(view, { ...box, nearest });
       return nearest;
     };
-    return { contexts, benches, answers, behind };
+    return { contexts, answers, behind };
   },
 );
 
@@ -102,6 +103,7 @@ function hiddenOtherwise({ hidden: before }: Layout, { hidden: after }: Layout):
 }
 
 function keptAnswers(answers: Answers, changed: readonly Box[]): Answers {
+  if (answers.size > MOST_ANSWERS) return new Map();
   if (changed.length === 0) return answers;
   const dropped: LineOfView[] = [];
   for (const [view, answer] of answers) if (changed.some((box) => overlap(box, answer))) dropped.push(view);

@@ -4,19 +4,19 @@
  * height of the cars; it is advice as long as the track nearest to the fascia is seen, and fails where that is hidden.
  */
 import type { Millimetres } from "../geometry/units.js";
-import { type FasciaView, fasciaViews, type LineOfView } from "../layout/fascia-views.js";
+import type { FasciaView, LineOfView } from "../layout/fascia-views.js";
 import type { Layout } from "../layout/layout.js";
 import { type Eye, hiddenFrom, highestSeen } from "../layout/sight.js";
-import type { DeckSpace } from "../layout/space.js";
-import type { Deck, Operator, Plan } from "../plan/schema.js";
+import { type DeckViews, viewsOfDeck } from "../layout/views-of-deck.js";
+import type { Id, Operator, Plan } from "../plan/schema.js";
 import { settingOf } from "../plan/settings.js";
 import { VIEWING_DISTANCE } from "../standards/people.js";
 import { cite } from "../standards/cited.js";
-import { type Barriers, barriersOf } from "./barriers.js";
+import { barriersOf } from "./barriers.js";
 import { type DeckBench, type DeckBenches, deckBenches } from "./deck-benches.js";
 import { type NearestTrack, nearestTracks } from "./nearest-track.js";
 import type { Place, Reading } from "./reading.js";
-import { remember, rememberBeside } from "./remember.js";
+import { remember, rememberBeside, sameItems } from "./remember.js";
 import { MOST_PLACES, type Rule } from "./rule.js";
 import { judge } from "./verdict.js";
 import { firstFew } from "./worst-few.js";
@@ -41,17 +41,27 @@ export const sight: Rule = {
   },
 };
 
-/** Views of a deck; the same object as long as room, obstacles, backdrops and decks are the same. */
-export const viewsOf = (layout: Layout, own: DeckBench, benches: DeckBenches): readonly FasciaView[] =>
-  knownViews(own.space)(barriersOf(layout), benches, own.deck);
+interface KnownViews {
+  readonly on: readonly unknown[];
+  readonly found: DeckViews;
+}
+/** By the plans' family, and in it by deck. */
+const knownViews = new WeakMap<object, Map<Id, KnownViews>>();
 
-const knownViews = remember((space: DeckSpace) =>
-  rememberBeside((barriers: Barriers, benches: DeckBenches, deck: Deck): readonly FasciaView[] => {
-    const own = benches.find((other) => other.space === space && other.deck === deck);
-    const blocked = barriers.standing.filter(({ from }) => from < OVERHEAD).map(({ edges }) => edges.area);
-    return own ? fasciaViews(own, benches, barriers.room.area, blocked) : [];
-  }),
-);
+/** Views of a deck; the same object as long as room, obstacles, backdrops and decks are the same. */
+export function viewsOf(layout: Layout, own: DeckBench, benches: DeckBenches): readonly FasciaView[] {
+  const family = layout.plan.scale;
+  let known = knownViews.get(family);
+  if (!known) knownViews.set(family, (known = new Map()));
+  const barriers = barriersOf(layout);
+  const on = [own.space, barriers, benches, own.deck];
+  const last = known.get(own.id);
+  if (last && sameItems(last.on, on)) return last.found.views;
+  const blocked = barriers.standing.filter(({ from }) => from < OVERHEAD).map(({ edges }) => edges.area);
+  const found = viewsOfDeck({ own, decks: benches, room: barriers.room.area, blocked }, last?.found);
+  known.set(own.id, { on, found });
+  return found.views;
+}
 
 /** What begins higher than this above the floor is stood under: a tall person and a hand's breadth, mm. */
 const OVERHEAD: Millimetres = 2000;
@@ -153,13 +163,19 @@ const coveredOf = remember((views: readonly FasciaView[]): readonly FasciaView[]
 
 type Limits = readonly (readonly LimitSeen[])[];
 
-const limitsSeen = remember((views: readonly FasciaView[]) => {
-  const byOperator = rememberBeside(
-    (operator: Operator, railhead: Millimetres, ceiling: Millimetres): Limits =>
-      views.map(({ lines }) => lines.map((line) => limitSeen(operator, railhead, ceiling, line))),
-  );
-  return byOperator;
-});
+/** By view for an operator, as long as nothing else of it changes; views that stay keep theirs. */
+const limitsAt = remember((operator: Operator) =>
+  rememberBeside((view: FasciaView, railhead: Millimetres, ceiling: Millimetres): readonly LimitSeen[] =>
+    view.lines.map((line) => limitSeen(operator, railhead, ceiling, line)),
+  ),
+);
+
+const limitsSeen = remember((views: readonly FasciaView[]) =>
+  rememberBeside((operator: Operator, railhead: Millimetres, ceiling: Millimetres): Limits => {
+    const at = limitsAt(operator);
+    return views.map((view) => at(view, railhead, ceiling));
+  }),
+);
 
 function limitSeen(
   { eye: height }: Operator,
