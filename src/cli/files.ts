@@ -1,4 +1,4 @@
-/** Plans in from files or stdin, texts out to files or stdout. */
+/** Plans in from files or stdin, texts and documents out to files or stdout. */
 import { readFileSync, renameSync, rmSync, statSync, writeFileSync } from "node:fs";
 import { type Plan, printProblem, readPlan, type Report, type Units } from "../core/index.js";
 import { reasonOf, Trouble } from "./trouble.js";
@@ -36,7 +36,7 @@ export function openPlan(file: string, units?: Units): OpenedPlan {
  * Writes to a file, or to stdout where none is named. A file that exists is written over only with `force`, and then
  * by way of a neighbour that takes its place, so that a full disk costs nobody their plan.
  */
-export function writeOut(text: string, file: string | undefined, force: boolean): void {
+export function writeOut(text: string | Uint8Array, file: string | undefined, force: boolean): void {
   if (file === undefined || file === STDIN) {
     process.stdout.write(text);
     return;
@@ -50,7 +50,7 @@ export function writeOut(text: string, file: string | undefined, force: boolean)
   }
 }
 
-function replaceFile(file: string, text: string): void {
+function replaceFile(file: string, text: string | Uint8Array): void {
   const beside = `${file}.${process.pid}.part`;
   try {
     writeFileSync(beside, text, { flag: "wx" });

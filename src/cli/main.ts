@@ -6,6 +6,7 @@ import { climbCommand } from "./commands/climb.js";
 import { compareCommand } from "./commands/compare.js";
 import { climbSheetCommand } from "./commands/climb-sheet.js";
 import { drawCommand } from "./commands/draw.js";
+import { exportCommand } from "./commands/export.js";
 import { newCommand } from "./commands/new.js";
 import { profileCommand } from "./commands/profile.js";
 import { schemaCommand } from "./commands/schema.js";
@@ -19,6 +20,7 @@ const program = new Command("ruling-grade")
 for (const command of [
   checkCommand(),
   drawCommand(),
+  exportCommand(),
   profileCommand(),
   sectionCommand(),
   climbCommand(),
