@@ -65,6 +65,7 @@ export type LabelKind =
   | "radius"
   | "turnout"
   | "siding"
+  | "height"
   | "pale-place"
   | "dimension";
 

@@ -1,7 +1,7 @@
 /**
  * All labels of a view. Each is tried where it reads best, then further off; one that finds no room is left out, never
- * shrunk. The order of asking is the order of importance: verdict flags, names of places, grades, radii, turnouts, lengths
- * of sidings, and last the names of pale decks. What stands in a place of its own (the room's names, dimensions) is taken
+ * shrunk. The order of asking is the order of importance: verdict flags, names of places, grades, radii, turnouts, heights,
+ * lengths of sidings, and last the names of pale decks. What stands in a place of its own (the room's names, dimensions) is taken
  * as it is.
  *
  * Always holds: no two labels of those that were given a place overlap; none of them lies over track in hand.
@@ -18,6 +18,7 @@ import { dimensionLabels } from "./label-dimensions.js";
 import { flagLabels } from "./label-flags.js";
 import { gradeLabels } from "./label-grades.js";
 import { groundOf } from "./label-ground.js";
+import { heightLabels } from "./label-heights.js";
 import { placeLabels } from "./label-places.js";
 import { radiusLabels } from "./label-radii.js";
 import { roomLabels } from "./label-room.js";
@@ -34,6 +35,8 @@ export interface LabelWishes {
   readonly pale: readonly Id[];
   readonly readings: readonly Reading[];
   readonly units: Plan["units"];
+  /** Heights of the railhead along the track, which a screen shows in the profile. */
+  readonly heights?: boolean;
   /** The part of the sheet labels are wanted of; all where left out. */
   readonly region?: Box;
 }
@@ -60,6 +63,7 @@ export function* labelling(layout: Layout, wishes: LabelWishes): Labelling {
   yield* gradeLabels(paper, ground, layout, lines);
   yield* radiusLabels(paper, ground, lines, units);
   yield* turnoutLabels(paper, ground, layout, turnouts);
+  if (wishes.heights) yield* heightLabels(paper, ground, layout, lines, units);
   yield* sidingLabels(paper, ground, layout, readings, hosts);
   for (const deck of pale) yield* placeLabels(paper, ground, plan, deck, true);
   yield* dimensionLabels(paper, plan, units);

@@ -19,6 +19,8 @@ export interface PanelContents {
   readonly labels: boolean;
   readonly rails: boolean;
   readonly readings: readonly Reading[];
+  /** Heights of the railhead are written along the track. */
+  readonly heights?: boolean;
 }
 
 export function drawPanel(sheet: Sheet, layout: Layout, contents: PanelContents): Markup {
@@ -42,6 +44,7 @@ export function drawPanel(sheet: Sheet, layout: Layout, contents: PanelContents)
         pale: ghosts,
         halfTrack: contents.rails ? layout.plan.scale.gauge / 2 : 0,
         readings: contents.readings,
+        heights: contents.heights === true,
       }),
     );
   }

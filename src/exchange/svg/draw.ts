@@ -80,7 +80,12 @@ export function drawSvg(plan: Plan, layout: Layout, options: DrawOptions): strin
         rails: options.rails === true,
       }),
     ),
-    ...(key ? [drawKey(base, layout, key, keyed), drawTitle(base, key.title, { shows, ...(options.fit ? {} : { scale: `1:${figure(scale)}` }) })] : []),
+    ...(key
+      ? [
+          drawKey(base, layout, key, keyed),
+          drawTitle(base, key.title, { shows, ...(options.fit ? {} : { scale: `1:${figure(scale)}` }) }),
+        ]
+      : []),
     drawFrame(base, paper),
   ];
   const unit = options.fit ? pen : 1;

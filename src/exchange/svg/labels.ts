@@ -16,6 +16,7 @@ const LAYERS: Readonly<Record<LabelKind, string>> = {
   radius: "radii",
   turnout: "turnouts",
   siding: "sidings",
+  height: "heights",
   "pale-place": "places",
   dimension: "dimensions",
 };

@@ -28,6 +28,8 @@ const SPACE = { left: 66, right: 64, head: 46, names: 34, strip: 62, foot: 40 } 
 /** A profile is as wide as an A3 sheet allows and as high as a hand, mm. */
 const FIELD = { width: 360, height: 66 } as const;
 const NARROWEST = 150;
+/** Widest field for a profile on paper of a width, mm. */
+export const fieldOn = (width: number): number => width - (SPACE.left + SPACE.right) * penFor(20);
 
 const SCALES = [
   1, 2, 5, 10, 15, 20, 25, 30, 40, 50, 60, 75, 100, 125, 150, 200, 250, 300, 400, 500, 750, 1000, 1500, 2000, 5000,
@@ -37,19 +39,25 @@ const SCALES = [
 const scaleFor = (size: number, room: number): number =>
   SCALES.find((scale) => size / scale <= room) ?? Math.ceil(size / room);
 
-export function chooseScales(plan: Plan, palette: Palette, length: number, heights: readonly number[]): ProfileSheet {
+export function chooseScales(
+  plan: Plan,
+  palette: Palette,
+  length: number,
+  heights: readonly number[],
+  widest: number = FIELD.width,
+): ProfileSheet {
   const pen = penFor(20);
   const bands = Object.values(plan.decks).flatMap((deck) => [deck.height, deck.height - deck.thickness]);
   const all = [...heights, ...bands].filter(Number.isFinite);
   const lowest = all.reduce((least, h) => Math.min(least, h), all[0] ?? 0);
   const highest = all.reduce((most, h) => Math.max(most, h), all[0] ?? 0);
   const up = scaleFor(Math.max(highest - lowest, 20), FIELD.height);
-  const across = scaleFor(Math.max(length, 100), FIELD.width);
+  const across = scaleFor(Math.max(length, 100), widest);
   // Room for the pins' figures below and the grades' above.
   const low = lowest - 26 * pen * up;
   const high = highest + 22 * pen * up;
   const left = SPACE.left * pen;
-  const right = left + Math.max(length / across, NARROWEST);
+  const right = left + Math.max(length / across, Math.min(NARROWEST, widest));
   const top = (SPACE.head + SPACE.names) * pen;
   const bottom = top + (high - low) / up;
   return {

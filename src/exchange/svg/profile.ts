@@ -9,7 +9,7 @@ import type { Route } from "../../layout/route.js";
 import type { Plan } from "../../plan/schema.js";
 import { lengthText, percentText } from "../../drafting/figures.js";
 import { element, escapeText, figure, type Markup } from "./markup.js";
-import { PALETTES, type Theme } from "./palette.js";
+import { PALETTES, type Palette, type Theme } from "./palette.js";
 import { drawDeckBands, drawGrid, drawHeading } from "./profile-ground.js";
 import { drawCurvesStrip, drawGrades, drawLine, drawPassings, drawPins, drawPlaces } from "./profile-line.js";
 import { passings } from "./profile-passing.js";
@@ -21,6 +21,10 @@ export interface ProfileOptions {
   /** What the ends were called, for the heading. */
   readonly ends?: { readonly from: string; readonly to: string };
   readonly theme?: Theme;
+  /** In place of a theme's own. */
+  readonly palette?: Palette;
+  /** Widest that the route may come out, mm of paper. */
+  readonly widest?: number;
 }
 
 /** The drawing as a document of its own. A route of no length is drawn as an empty profile. */
@@ -28,10 +32,9 @@ export function drawProfileSvg(plan: Plan, layout: Layout, route: Route, options
   const legs = legsOf(route);
   const heights = routeHeights(layout, legs);
   const passing = passings(layout, legs);
-  const sheet: ProfileSheet = chooseScales(plan, PALETTES[options.theme ?? "light"], route.length, [
-    ...heights.map((point) => point.h),
-    ...passing.flatMap((one) => one.points.map((point) => point.h)),
-  ]);
+  const drawn = [...heights, ...passing.flatMap((one) => one.points)].map((point) => point.h);
+  const palette = options.palette ?? PALETTES[options.theme ?? "light"];
+  const sheet: ProfileSheet = chooseScales(plan, palette, route.length, drawn, options.widest);
   const grades = gradeRuns(layout, legs);
   const ruling = Math.max(0, ...grades.map((run) => Math.abs(run.percent)));
   const rise = (heights.at(-1)?.h ?? 0) - (heights[0]?.h ?? 0);

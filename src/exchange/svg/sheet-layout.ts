@@ -4,7 +4,7 @@ import type { Layout } from "../../layout/layout.js";
 import type { Plan } from "../../plan/schema.js";
 import { roomExtent } from "../../drafting/openings.js";
 import { PEN_ON_SCREEN, penFor } from "./sheet.js";
-import { COLUMN, FRAME, keyHeight, TITLE_HEIGHT } from "./title-block.js";
+import { COLUMN, FRAME, keyHeight, titleHeight } from "./title-block.js";
 
 export interface Size {
   readonly width: number;
@@ -20,10 +20,16 @@ export interface SheetWishes {
   readonly scale: number;
   /** In px; the scale then follows from it. */
   readonly fit: Size | undefined;
+  /** Paper to fill at the scale, mm: what needs more of it comes out larger than this. */
+  readonly paper?: Size;
+  /** Where key and title block go; beside the drawing where left out. */
+  readonly key?: KeyPlace;
+  /** Rows the title block has besides its usual ones. */
+  readonly facts?: number;
 }
 
 /** Where key and title block lie: in a column beside the drawing, in a band below it, or nowhere. */
-type KeyPlace = "beside" | "below" | "none";
+export type KeyPlace = "beside" | "below" | "none";
 
 interface Arrangement {
   readonly columns: number;
@@ -55,7 +61,7 @@ export function layOutSheet(plan: Plan, layout: Layout, wishes: SheetWishes): Sh
   const { panels, fit } = wishes;
   const extent = boundsOf([...roomExtent(plan.room), ...layoutExtent(layout)]);
   const room = { width: extent.maxX - extent.minX, height: extent.maxY - extent.minY };
-  const arranged = fit ? fitted(room, wishes, fit) : { columns: 0, key: keyPlaces(wishes)[0] };
+  const arranged = fit ? fitted(room, wishes, fit) : { columns: 0, key: wishes.key ?? keyPlaces(wishes)[0] };
   const scale = fit ? scaleOf(arranged, room, wishes, fit) : wishes.scale;
   const pen = fit ? PEN_ON_SCREEN : penFor(scale);
   const above = (MARGIN.top + (wishes.titled ? MARGIN.title : 0)) * pen;
@@ -67,22 +73,24 @@ export function layOutSheet(plan: Plan, layout: Layout, wishes: SheetWishes): Sh
   const drawn = { width: columns * panel.width, height: Math.ceil(panels / columns) * panel.height };
   const border = (FRAME.outer + FRAME.zone) * pen;
   const side = arranged.key === "beside" ? COLUMN * pen : 0;
-  const foot = arranged.key === "below" ? BAND * pen : 0;
+  const titleBlock = titleHeight(wishes.facts ?? 0);
+  const foot = arranged.key === "below" ? Math.max(BAND, titleBlock) * pen : 0;
   const classes = new Set([...layout.lines.values()].map((line) => line.class)).size;
-  const least = side > 0 ? (keyHeight(Object.keys(plan.decks).length, classes) + TITLE_HEIGHT + MARGIN.top) * pen : 0;
-  // On a screen the paper fills what it is given and the drawing lies in its middle.
+  const least = side > 0 ? (keyHeight(Object.keys(plan.decks).length, classes) + titleBlock + MARGIN.top) * pen : 0;
+  // Given its size, the paper fills it and the drawing lies in its middle.
+  const given = fit ? { width: fit.width * pen, height: fit.height * pen } : wishes.paper;
   const paper = {
-    width: Math.max(2 * border + drawn.width + side, (fit?.width ?? 0) * pen),
-    height: Math.max(2 * border + Math.max(drawn.height + foot, least), (fit?.height ?? 0) * pen),
+    width: Math.max(2 * border + drawn.width + side, given?.width ?? 0),
+    height: Math.max(2 * border + Math.max(drawn.height + foot, least), given?.height ?? 0),
   };
-  const spare = fit
+  const spare = given
     ? {
         x: (paper.width - 2 * border - side - drawn.width) / 2,
         y: Math.max(0, paper.height - 2 * border - foot - drawn.height) / 2,
       }
     : { x: 0, y: 0 };
   const inner = { x: paper.width - border, y: paper.height - border };
-  const title = { x: inner.x - COLUMN * pen, y: inner.y - TITLE_HEIGHT * pen };
+  const title = { x: inner.x - COLUMN * pen, y: inner.y - titleBlock * pen };
   const gap = KEY_GAP * pen;
   const key =
     arranged.key === "beside"

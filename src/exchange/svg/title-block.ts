@@ -168,15 +168,28 @@ function byWeight(layout: Layout, decks: ReadonlySet<string>): [number, TrackCla
   return [...rows];
 }
 
-export const TITLE_HEIGHT = 132;
+const TITLE_HEIGHT = 132;
+const FACT = 15;
 
-/** Title, scale, what is shown, scale bar and north, in the lower right corner; `at` is its upper left. */
-export function drawTitle(sheet: Sheet, at: Point, shows: string, stateScale: boolean): Markup {
+/** Height of the title block in px, with so many facts in it. */
+export const titleHeight = (facts: number): number => TITLE_HEIGHT + facts * FACT;
+
+export interface TitleText {
+  /** What is drawn. */
+  readonly shows: string;
+  /** How the drawing's scale is called; none where it is drawn to no scale. */
+  readonly scale?: string;
+  readonly facts?: readonly string[];
+}
+
+/** Title, scale, what is shown, facts, scale bar and north, in the lower right corner; `at` is its upper left. */
+export function drawTitle(sheet: Sheet, at: Point, { shows, scale, facts = [] }: TitleText): Markup {
   const width = px(sheet, COLUMN);
   const { palette, plan } = sheet;
   const left = at.x + px(sheet, 14);
   const small = { size: 12, colour: palette.ink2, anchor: "start" as const };
   const row = (n: number, text: string) => lettered(sheet, { x: left, y: at.y + px(sheet, n) }, text, small);
+  const foot = at.y + px(sheet, titleHeight(facts.length) - 34);
   const scaleName = plan.scale.name.includes(":")
     ? plan.scale.name
     : `${plan.scale.name} 1:${figure(plan.scale.ratio)}`;
@@ -185,7 +198,7 @@ export function drawTitle(sheet: Sheet, at: Point, shows: string, stateScale: bo
       x: at.x,
       y: at.y,
       width,
-      height: px(sheet, TITLE_HEIGHT),
+      height: px(sheet, titleHeight(facts.length)),
       fill: palette.paper,
       stroke: palette.ink,
       "stroke-width": px(sheet, 0.9),
@@ -196,14 +209,15 @@ export function drawTitle(sheet: Sheet, at: Point, shows: string, stateScale: bo
       face: "name",
       anchor: "start",
     }),
-    row(43, stateScale ? `${scaleName} · drawn 1:${figure(sheet.scale)}` : scaleName),
+    row(43, scale === undefined ? scaleName : `${scaleName} · drawn ${scale}`),
     row(60, shortened(sheet, shows, width - px(sheet, 28), 12)),
-    drawScaleBar(sheet, { x: left, y: at.y + px(sheet, 98) }),
-    drawNorth(sheet, { x: at.x + width - px(sheet, 22), y: at.y + px(sheet, 98) }),
+    ...facts.map((fact, i) => row(60 + (i + 1) * FACT, shortened(sheet, fact, width - px(sheet, 28), 12))),
+    drawScaleBar(sheet, { x: left, y: foot }),
+    drawNorth(sheet, { x: at.x + width - px(sheet, 22), y: foot }),
   ]);
 }
 
-function shortened(sheet: Sheet, text: string, width: number, size: number): string {
+export function shortened(sheet: Sheet, text: string, width: number, size: number): string {
   const letters = [...text];
   const room = Math.floor(width / (textWidth(sheet, "x", size, "name") || 1));
   return letters.length <= room ? text : `${letters.slice(0, Math.max(1, room - 1)).join("")}…`;
