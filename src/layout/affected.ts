@@ -31,25 +31,70 @@ export function affectedBy(before: Plan, after: Plan): Affected | undefined {
   const turntables = changedIn(before.turntables, after.turntables);
   if (!tracks || !turnouts || !turntables || !changedIn(before.slips, after.slips)) return undefined;
   if (tracks.size + turnouts.size + turntables.size === 0) return { tracks, turnouts };
-  for (let found = true; found; ) {
-    found = false;
-    const add = (to: Set<Id>, id: Id): void => {
-      to.add(id);
-      found = true;
-    };
-    for (const id in after.turnouts)
-      if (!turnouts.has(id) && tracks.has(after.turnouts[id]?.on ?? "")) add(turnouts, id);
-    for (const id in after.turntables)
-      if (!turntables.has(id) && tracks.has(after.turntables[id]?.on ?? "")) add(turntables, id);
-    for (const id in after.tracks) {
-      const track = after.tracks[id];
-      if (!track || tracks.has(id)) continue;
-      const on = supportsOf(track);
-      const leans = (ids: readonly Id[], moved: ReadonlySet<Id>): boolean => ids.some((support) => moved.has(support));
-      if (leans(on.tracks, tracks) || leans(on.turnouts, turnouts) || leans(on.turntables, turntables)) add(tracks, id);
+  const leaning = leaningOn(before, after, { tracks, turnouts, turntables });
+  const ahead: Thing[] = [
+    ...[...tracks].map((id): Thing => `tracks.${id}`),
+    ...[...turnouts].map((id): Thing => `turnouts.${id}`),
+    ...[...turntables].map((id): Thing => `turntables.${id}`),
+  ];
+  const seen = new Set(ahead);
+  for (const thing of ahead) {
+    for (const next of leaning.get(thing) ?? []) {
+      if (seen.has(next)) continue;
+      seen.add(next);
+      ahead.push(next);
+      const [kind, id] = partsOf(next);
+      // What leans no longer may be gone.
+      if (kind === "tracks" && Object.hasOwn(after.tracks, id)) tracks.add(id);
+      if (kind === "turnouts" && Object.hasOwn(after.turnouts, id)) turnouts.add(id);
     }
   }
   return { tracks, turnouts };
+}
+
+type Thing = `tracks.${Id}` | `turnouts.${Id}` | `turntables.${Id}`;
+
+const partsOf = (thing: Thing): readonly [kind: string, id: Id] => {
+  const dot = thing.indexOf(".");
+  return [thing.slice(0, dot), thing.slice(dot + 1)];
+};
+
+/** What leans on each thing, of this plan or of one before it: it may be more than leans there now, never less. */
+type Leaning = Map<Thing, Set<Thing>>;
+
+/** Handed on from plan to plan, by their tracks: an edit adds only what the records it changed lean on. */
+const leanings = new WeakMap<Plan["tracks"], { readonly of: Plan; readonly leaning: Leaning }>();
+
+function leaningOn(
+  before: Plan,
+  after: Plan,
+  changed: Record<"tracks" | "turnouts" | "turntables", Iterable<Id>>,
+): Leaning {
+  const known = leanings.get(before.tracks);
+  const handed = known?.of.turnouts === before.turnouts && known.of.turntables === before.turntables;
+  const leaning: Leaning = handed ? known.leaning : new Map();
+  const all = {
+    tracks: Object.keys(after.tracks),
+    turnouts: Object.keys(after.turnouts),
+    turntables: Object.keys(after.turntables),
+  };
+  const { tracks, turnouts, turntables } = handed ? changed : all;
+  const lean = (on: Thing, thing: Thing): void => {
+    const leans = leaning.get(on);
+    if (leans) leans.add(thing);
+    else leaning.set(on, new Set([thing]));
+  };
+  for (const id of turnouts) lean(`tracks.${after.turnouts[id]?.on ?? ""}`, `turnouts.${id}`);
+  for (const id of turntables) lean(`tracks.${after.turntables[id]?.on ?? ""}`, `turntables.${id}`);
+  for (const id of tracks) {
+    const track = after.tracks[id];
+    if (!track) continue;
+    const on = supportsOf(track);
+    for (const kind of ["tracks", "turnouts", "turntables"] as const)
+      for (const support of on[kind]) lean(`${kind}.${support}`, `tracks.${id}`);
+  }
+  leanings.set(after.tracks, { of: after, leaning });
+  return leaning;
 }
 
 /** Ids of records that are not the objects they were; undefined where ids came, went or changed places. */

@@ -9,7 +9,7 @@
  */
 import { poseAt } from "../geometry/path.js";
 import type { Millimetres } from "../geometry/units.js";
-import type { Id, Pin, Plan } from "../plan/schema.js";
+import type { Id, Pin, Plan, Track } from "../plan/schema.js";
 import { assembleNetwork, type Cut, type CutLine, movedCuts } from "./assemble-network.js";
 import { deriveJoints, type Joint, type LineEnd } from "./joints.js";
 import type { Finding } from "./layout.js";
@@ -46,7 +46,7 @@ export interface DerivedNetwork {
 }
 
 export function deriveNetwork(plan: Plan, trackwork: Trackwork, previous?: DerivedNetwork): DerivedNetwork {
-  const joints = deriveJoints(plan, trackwork);
+  const joints = previous && sameAnchors(previous, plan, trackwork) ? previous.joints : deriveJoints(plan, trackwork);
   const before = previous && sameHold(previous, plan, trackwork, joints) ? previous : undefined;
   return (before && onlyMoved(before, plan, trackwork)) ?? networkAfresh(plan, trackwork, joints);
 }
@@ -86,8 +86,8 @@ function sameHold(before: DerivedNetwork, plan: Plan, trackwork: Trackwork, join
     (before.plan.pins === plan.pins || (before.pinsApart && samePins(before.plan.pins, plan.pins))) &&
     before.plan.decks === plan.decks &&
     before.plan.option === plan.option &&
-    before.joints.length === joints.length &&
-    joints.every((joint, i) => sameJoint(joint, before.joints[i])) &&
+    (before.joints === joints ||
+      (before.joints.length === joints.length && joints.every((joint, i) => sameJoint(joint, before.joints[i])))) &&
     sameKeys(before.trackwork.lines, trackwork.lines) &&
     sameKeys(before.trackwork.turnouts, trackwork.turnouts) &&
     sameKeys(before.trackwork.slips, trackwork.slips) &&
@@ -97,6 +97,33 @@ function sameHold(before: DerivedNetwork, plan: Plan, trackwork: Trackwork, join
       return was?.line === approach.line && was.end === approach.end;
     })
   );
+}
+
+/** Whether every track begins and ends at what it began and ended at, so that the joints are those that were. */
+function sameAnchors(before: DerivedNetwork, plan: Plan, trackwork: Trackwork): boolean {
+  const was = before.trackwork;
+  if (was.findings.length + trackwork.findings.length > 0) return false;
+  if (before.plan.option !== plan.option || was.turntables !== trackwork.turntables) return false;
+  if (!sameKeys(was.lines, trackwork.lines) || !sameKeys(was.turnouts, trackwork.turnouts)) return false;
+  for (const [id, turnout] of trackwork.turnouts) {
+    const other = was.turnouts.get(id);
+    if (other !== turnout && other?.hand !== turnout.hand) return false;
+  }
+  const { tracks } = before.plan;
+  if (tracks === plan.tracks) return true;
+  let count = 0;
+  for (const id in plan.tracks) {
+    count++;
+    const [a, b] = [tracks[id], plan.tracks[id]];
+    if (a !== b && (!a || !b || a.start !== b.start || a.option !== b.option || !sameArrival(a, b))) return false;
+  }
+  return count === Object.keys(tracks).length;
+}
+
+function sameArrival(a: Track, b: Track): boolean {
+  const [x, y] = [a.legs.at(-1), b.legs.at(-1)];
+  const to = (leg: typeof x): unknown => (leg && "join" in leg ? leg.join.to : undefined);
+  return to(x) === to(y);
 }
 
 /** The same pins on the same tracks, in the same order. */

@@ -24,7 +24,7 @@ import type { Finding } from "./layout.js";
 import type { Line, LineKey } from "./line.js";
 import type { Network } from "./network.js";
 import type { Profile, VerticalCurve } from "./profile.js";
-import { type Break, curvesAt, findBreaks, Ways } from "./vertical-curves.js";
+import { type Break, type Curves, curvesAt, findBreaks, Ways } from "./vertical-curves.js";
 
 /** Pins on one height that differ by less agree: a hundredth of a millimetre is finer than anyone can build. */
 const PINS_AGREE: Millimetres = 0.01;
@@ -47,6 +47,8 @@ interface SolvedPiece {
   readonly heights: Float64Array;
   readonly ways: Ways;
   readonly breaks: readonly Break[];
+  /** Edges the vertical curves depend on. */
+  readonly reached: Curves["reached"];
   readonly profiles: ReadonlyMap<LineKey, Profile>;
   readonly findings: readonly Finding[];
 }
@@ -125,11 +127,11 @@ function solvePiece(
   const ways = new Ways(piece, like?.ways);
   const breaks = findBreaks(ways, heights, verticalCurve);
   const ofLine = like?.edgesByLine ?? edgesByLine(piece);
-  const curves = curvesAt(ways, breaks);
+  const { byLine, reached } = curvesAt(ways, breaks);
   const profiles = new Map<LineKey, Profile>();
   for (const [line, edges] of ofLine)
-    profiles.set(line, profileOf(piece, edges, heights, curves.get(line) ?? [], previous?.profiles.get(line)));
-  return { piece, edgesByLine: ofLine, heights, ways, breaks, profiles, findings };
+    profiles.set(line, profileOf(piece, edges, heights, byLine.get(line) ?? [], previous?.profiles.get(line)));
+  return { piece, edgesByLine: ofLine, heights, ways, breaks, reached, profiles, findings };
 }
 
 /**
@@ -145,14 +147,22 @@ function stillLevel(solved: SolvedPiece, { piece, changed }: MovedPiece): Solved
     if (climbs && piece.edges[i]?.plane === undefined) return undefined;
   }
   const ways = new Ways(piece, solved.ways);
-  const curves = curvesAt(ways, breaks);
-  const lines = new Set<LineKey>(curves.keys());
+  const profiles = new Map(solved.profiles);
+  const write = (line: LineKey, curves: readonly VerticalCurve[]): void =>
+    void profiles.set(line, profileOf(piece, ofLine.get(line) ?? [], heights, curves, profiles.get(line)));
+  if (changed.every((i) => solved.reached[i] === 0)) {
+    for (const i of changed) {
+      const line = piece.edges[i]?.line ?? "track:";
+      write(line, solved.profiles.get(line)?.curves ?? []);
+    }
+    return { ...solved, piece, ways, profiles };
+  }
+  const { byLine, reached } = curvesAt(ways, breaks);
+  const lines = new Set<LineKey>(byLine.keys());
   for (const i of changed) lines.add(piece.edges[i]?.line ?? "track:");
   for (const [line, { curves: own }] of solved.profiles) if (own.length > 0) lines.add(line);
-  const profiles = new Map(solved.profiles);
-  for (const line of lines)
-    profiles.set(line, profileOf(piece, ofLine.get(line) ?? [], heights, curves.get(line) ?? [], profiles.get(line)));
-  return { piece, edgesByLine: ofLine, heights, ways, breaks, profiles, findings };
+  for (const line of lines) write(line, byLine.get(line) ?? []);
+  return { piece, edgesByLine: ofLine, heights, ways, breaks, reached, profiles, findings };
 }
 
 /** The pins by shared height. Where several on one height disagree the first holds, and the others are findings. */

@@ -27,18 +27,26 @@ export interface Break {
   readonly wanted: Millimetres;
 }
 
-/** The curves at the breaks of a piece, of each line in order along it. */
-export function curvesAt(ways: Ways, breaks: readonly Break[]): Map<LineKey, VerticalCurve[]> {
+export interface Curves {
+  /** Of each line in order along it. */
+  readonly byLine: ReadonlyMap<LineKey, VerticalCurve[]>;
+  /** Edges of the piece that were looked at for them: as long as these stay, so do the curves. */
+  readonly reached: Uint8Array;
+}
+
+/** The curves at the breaks of a piece. */
+export function curvesAt(ways: Ways, breaks: readonly Break[]): Curves {
   const { piece } = ways;
-  const curves = new Map<LineKey, VerticalCurve[]>();
+  const byLine = new Map<LineKey, VerticalCurve[]>();
+  const reached = new Uint8Array(piece.edges.length);
   const isBreak = new Uint8Array(piece.pins.length);
   for (const { node } of breaks) isBreak[node] = 1;
   for (const at of breaks) {
-    const half = roomFor(at, ways, isBreak);
-    write(at, half, ways, curves);
+    const half = roomFor(at, ways, isBreak, reached);
+    write(at, half, ways, byLine);
   }
-  for (const own of curves.values()) own.sort((a, b) => a.at - b.at);
-  return curves;
+  for (const own of byLine.values()) own.sort((a, b) => a.at - b.at);
+  return { byLine, reached };
 }
 
 /** How edge ends meet at nodes. An end is numbered 2 e at an edge's `from` and 2 e + 1 at its `to`. */
@@ -160,12 +168,15 @@ export function findBreaks(ways: Ways, heights: ArrayLike<Millimetres>, perPerce
 }
 
 /** Half the length of curve there is room for, at most half the length wanted. */
-function roomFor(at: Break, ways: Ways, isBreak: Uint8Array): Millimetres {
+function roomFor(at: Break, ways: Ways, isBreak: Uint8Array, looked: Uint8Array): Millimetres {
   const { ends, sides } = ways.piece;
   let half = at.wanted / 2;
   ways.explore(
     at.node,
-    (_, gone) => gone < at.wanted,
+    (end, gone) => {
+      looked[end >> 1] = 1;
+      return gone < at.wanted;
+    },
     (reached, gone) => {
       const node = ends[reached] ?? 0;
       if (isBreak[node]) {
