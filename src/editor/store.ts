@@ -61,6 +61,8 @@ export interface EditorState {
   readonly underlay: Underlay | undefined;
   /** What a panel lays over the sheet beside what the tool shows, as a route that is looked at. */
   readonly laidOver: readonly Overlay[];
+  /** Why the plan can only be read now; said when something would change it. */
+  readonly locked: string | undefined;
 }
 
 export interface Underlay {
@@ -95,6 +97,8 @@ export interface EditorActions {
   readonly setHover: (place: LinePlace | undefined) => void;
   readonly setUnderlay: (underlay: Underlay | undefined) => void;
   readonly setLaidOver: (laidOver: readonly Overlay[]) => void;
+  /** Nothing changes the plan any more, for the reason given; undefined ends it. Meanwhile another plan may be shown. */
+  readonly lock: (why: string | undefined, shown?: { readonly name: string; readonly plan: Plan }) => void;
   readonly zoomToFit: () => void;
   readonly zoomToBox: (box: Box) => void;
 }
@@ -161,6 +165,13 @@ export function createEditor(options: EditorOptions): EditorStore {
       if (layout !== before.layout || plan !== before.plan) readAgain();
     };
 
+    /** Says why, where nothing may change. */
+    const refusedNow = (): boolean => {
+      const { locked } = get();
+      if (locked !== undefined) set({ said: locked });
+      return locked !== undefined;
+    };
+
     const layUnderlay = (placement: UnderlayPlacement | undefined): void => {
       const { underlay } = get();
       if (underlay) set({ underlay: placement && { ...underlay, placement } });
@@ -208,6 +219,7 @@ export function createEditor(options: EditorOptions): EditorStore {
       hover: undefined,
       underlay: undefined,
       laidOver: [],
+      locked: undefined,
 
       open(next, fileName, saved) {
         const fresh = deriveLayout(next);
@@ -225,6 +237,7 @@ export function createEditor(options: EditorOptions): EditorStore {
           hover: undefined,
           underlay: undefined,
           laidOver: [],
+          locked: undefined,
           viewport: fit(get().viewport, roomBox(next), ROOM_MARGIN),
         });
         toolState = tool.begin(inputOf());
@@ -235,6 +248,7 @@ export function createEditor(options: EditorOptions): EditorStore {
         set({ saved: plan ?? get().history.plan, ...(fileName !== undefined && { fileName }) });
       },
       edit(wanted, key) {
+        if (refusedNow()) return false;
         const before = get().history.plan;
         const edit = asOption(wanted, before, before.option);
         if (!edit.ok) {
@@ -247,18 +261,23 @@ export function createEditor(options: EditorOptions): EditorStore {
         return true;
       },
       preview(wanted) {
+        if (refusedNow()) return;
         const { plan: before } = get().history;
         const edit = asOption(wanted, before, before.option);
         if (edit.ok) adopt(past.preview(get().history, edit.name, edit.plan));
         else set({ said: edit.message });
       },
-      abandon: () => adopt(past.abandon(get().history)),
+      abandon() {
+        if (get().locked === undefined) adopt(past.abandon(get().history));
+      },
       undo() {
+        if (refusedNow()) return;
         adopt(past.undo(get().history));
         toolState = tool.begin(inputOf());
         refreshShow();
       },
       redo() {
+        if (refusedNow()) return;
         adopt(past.redo(get().history));
         toolState = tool.begin(inputOf());
         refreshShow();
@@ -278,7 +297,7 @@ export function createEditor(options: EditorOptions): EditorStore {
       takeTool(id) {
         const next = get().tools.find((one) => one.id === id);
         if (!next) return;
-        if (get().history.preview) adopt(past.abandon(get().history));
+        if (get().history.preview) get().abandon();
         tool = next;
         const stage = next.stage === "any" ? get().stage : next.stage;
         set({ tool: id, stage, said: "" });
@@ -319,6 +338,12 @@ export function createEditor(options: EditorOptions): EditorStore {
         refreshShow();
       },
       setLaidOver: (laidOver) => set({ laidOver }),
+      lock(locked, shown) {
+        const free = past.abandon(get().history);
+        adopt(shown ? past.preview(free, shown.name, shown.plan) : free, { locked });
+        toolState = tool.begin(inputOf());
+        refreshShow();
+      },
       zoomToFit() {
         get().setViewport(fit(get().viewport, roomBox(get().plan), ROOM_MARGIN));
       },

@@ -1,56 +1,15 @@
 /** Files and recovery: nothing unsaved is lost, nothing is written over unasked; disk, storage and clock are stand-ins. */
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import type { Disk, PickedFile, SaveTarget } from "../../src/editor/files/disk.js";
-import { createFileDesk, fileNameFor, isUnsaved } from "../../src/editor/files/file-desk.js";
+import type { PickedFile, SaveTarget } from "../../src/editor/files/disk.js";
+import { fileNameFor } from "../../src/editor/files/file-desk.js";
+import { KEEP_AFTER, troubleText } from "../../src/editor/files/keeper.js";
 import { newPlanForm, newPlanWishes } from "../../src/editor/files/new-plan.js";
-import { KEEP_WITHIN, type KeptPlan, type Shelf, troubleText } from "../../src/editor/files/recovery.js";
-import { readAtOnce } from "../../src/editor/reader/here.js";
-import { createEditor } from "../../src/editor/store.js";
-import type { Tool } from "../../src/editor/tool.js";
 import { emptyPlan } from "../../src/plan/empty-plan.js";
 import type { Plan } from "../../src/plan/schema.js";
 import { setTitle } from "../../src/plan/setting-edits.js";
 import { writePlan } from "../../src/plan/write.js";
-
-const hand: Tool = {
-  id: "hand",
-  stage: "any",
-  name: "Hand",
-  key: "v",
-  begin: () => 0,
-  handle: (state) => ({ state }),
-  show: () => ({ overlay: [], hint: "" }),
-};
-const plan = emptyPlan({ title: "Trial", width: 4000, depth: 3000, scale: "HO", units: "metric" });
-
-/** A shelf that several tabs share. */
-class MemoryShelf implements Shelf {
-  readonly kept = new Map<string, KeptPlan>();
-  fails: Error | undefined;
-  puts = 0;
-  async put(kept: KeptPlan, takenOverFrom: string | undefined): Promise<"kept" | "taken"> {
-    this.puts++;
-    if (this.fails) throw this.fails;
-    const there = this.kept.get(kept.id);
-    if (there && there.tab !== kept.tab && there.tab !== takenOverFrom) return "taken";
-    // What a browser stores is a copy.
-    this.kept.set(kept.id, structuredClone(kept));
-    return "kept";
-  }
-  async get(id: string): Promise<KeptPlan | undefined> {
-    return this.kept.get(id);
-  }
-  async all(): Promise<readonly KeptPlan[]> {
-    return [...this.kept.values()];
-  }
-  async remove(id: string): Promise<void> {
-    this.kept.delete(id);
-  }
-  get titles(): string[] {
-    return [...this.kept.values()].map(({ title }) => title);
-  }
-}
+import { Hub, MemoryShelf, openTab, plan } from "./kept-support.js";
 
 class MemoryFile implements SaveTarget {
   modifiedAt = 1;
@@ -71,86 +30,16 @@ class MemoryFile implements SaveTarget {
   }
 }
 
-let ids = 0;
-
-/** A tab of the browser: an editor with its file desk, a disk that writes where it is told, and a clock moved by hand. */
-function openTab(shelf: MemoryShelf, options: { readonly held?: Set<string>; readonly saveAs?: Disk["saveAs"] } = {}) {
-  const held = options.held ?? new Set<string>();
-  let holding = "";
-  let timers: { readonly at: number; readonly ring: () => void }[] = [];
-  let clock = 1000;
-  const store = createEditor({ plan, tools: [hand], reader: readAtOnce });
-  const downloads: { name: string; text: string }[] = [];
-  const desk = createFileDesk({
-    store,
-    shelf,
-    disk: {
-      pick: async () => undefined,
-      saveAs:
-        options.saveAs ??
-        (async (name, text) => {
-          downloads.push({ name, text });
-          return { name };
-        }),
-    },
-    tab: `tab-${++ids}`,
-    freshId: () => `document-${++ids}`,
-    now: () => clock,
-    wait(ms, then) {
-      const timer = { at: clock + ms, ring: then };
-      timers.push(timer);
-      return () => {
-        timers = timers.filter((other) => other !== timer);
-      };
-    },
-    openDocuments: async () => held,
-    hold(id) {
-      held.delete(holding);
-      holding = id;
-      held.add(id);
-    },
-  });
-  const retitle = (title: string): void => {
-    store.getState().edit(setTitle(store.getState().history.plan, title));
-  };
-  const pass = async (ms: number): Promise<void> => {
-    clock += ms;
-    const due = timers.filter(({ at }) => at <= clock);
-    timers = timers.filter(({ at }) => at > clock);
-    for (const { ring } of due) ring();
-    await desk.hurry();
-  };
-  return {
-    store,
-    desk,
-    downloads,
-    retitle,
-    pass,
-    get title() {
-      return store.getState().history.plan.title;
-    },
-    get unsaved() {
-      return isUnsaved(store.getState());
-    },
-    /** The tab is gone without a word: a crash. */
-    die: () => {
-      desk.stop();
-      held.delete(holding);
-    },
-    dueIn: () => Math.min(...timers.map(({ at }) => at - clock)),
-  };
-}
-
 describe("recovery", () => {
   test("an edit is on the shelf within the promised time, however many follow", async () => {
     const shelf = new MemoryShelf();
     const tab = openTab(shelf);
     tab.retitle("One");
-    expect(tab.dueIn()).toBe(KEEP_WITHIN);
+    expect(tab.dueIn()).toBe(KEEP_AFTER);
     expect(shelf.titles).toEqual([]);
-    await tab.pass(100);
+    await tab.pass(60);
     tab.retitle("Two");
-    await tab.pass(KEEP_WITHIN - 100);
+    await tab.pass(KEEP_AFTER - 60);
     expect(shelf.titles).toEqual(["Two"]);
   });
 
@@ -162,83 +51,71 @@ describe("recovery", () => {
     expect(shelf.titles).toEqual(["Leaving"]);
   });
 
-  test("previews are not kept, nor is what is saved or undone", async () => {
+  test("previews are not kept; what is saved or undone stays on the shelf, and is not unsaved work", async () => {
     const shelf = new MemoryShelf();
     const tab = openTab(shelf);
     tab.store.getState().preview(setTitle(plan, "Only shown"));
-    await tab.pass(KEEP_WITHIN);
+    await tab.pass(KEEP_AFTER);
     expect(shelf.puts).toBe(0);
     tab.store.getState().abandon();
     tab.retitle("Done");
-    await tab.pass(KEEP_WITHIN);
+    await tab.pass(KEEP_AFTER);
     expect(shelf.titles).toEqual(["Done"]);
     tab.store.getState().undo();
-    await tab.pass(KEEP_WITHIN);
-    expect(shelf.titles).toEqual([]);
+    await tab.pass(KEEP_AFTER);
+    expect(shelf.unsavedTitles).toEqual([]);
     tab.store.getState().redo();
-    await tab.pass(KEEP_WITHIN);
+    await tab.pass(KEEP_AFTER);
     await tab.desk.saveCopy();
-    await tab.pass(KEEP_WITHIN);
-    expect([shelf.titles, tab.unsaved]).toEqual([[], false]);
+    await tab.pass(KEEP_AFTER);
+    expect([shelf.titles, shelf.unsavedTitles, tab.unsaved]).toEqual([["Done"], [], false]);
   });
 
   test("after a crash it is offered, continued as unsaved work, and kept under its own id", async () => {
     const shelf = new MemoryShelf();
-    const held = new Set<string>();
-    const first = openTab(shelf, { held });
+    const hub = new Hub();
+    const first = openTab(shelf, { hub });
     first.retitle("Lost and found");
-    await first.pass(KEEP_WITHIN);
+    await first.pass(KEEP_AFTER);
     first.die();
-    const second = openTab(shelf, { held });
+    const second = openTab(shelf, { hub });
     await second.desk.lookBehind();
     const [offer] = second.desk.state.getState().offers;
-    expect(offer).toMatchObject({ title: "Lost and found", keptAt: 1000 });
+    expect(offer).toMatchObject({ title: "Lost and found", keptAt: 1000 + KEEP_AFTER });
     if (!offer) return;
-    second.desk.continueWith(offer);
+    await second.desk.openKept(offer.id);
     expect([second.title, second.unsaved]).toEqual(["Lost and found", true]);
     second.retitle("Found");
-    await second.pass(KEEP_WITHIN);
+    await second.pass(KEEP_AFTER);
     expect([...shelf.kept.keys()]).toEqual([offer.id]);
     expect(shelf.titles).toEqual(["Found"]);
   });
 
   test("what another living tab has open is not offered", async () => {
     const shelf = new MemoryShelf();
-    const held = new Set<string>();
-    const first = openTab(shelf, { held });
+    const hub = new Hub();
+    const first = openTab(shelf, { hub });
     first.retitle("Still open");
-    await first.pass(KEEP_WITHIN);
-    const second = openTab(shelf, { held });
+    await first.pass(KEEP_AFTER);
+    const second = openTab(shelf, { hub });
     await second.desk.lookBehind();
     expect(second.desk.state.getState().offers).toEqual([]);
   });
 
-  test("two tabs that continue the same work never write over one another", async () => {
+  test("a record that is no plan any more is reported, not opened", async () => {
     const shelf = new MemoryShelf();
-    // No locks in this browser: both are offered the same.
-    const first = openTab(shelf);
-    first.retitle("Shared");
-    await first.pass(KEEP_WITHIN);
-    const [second, third] = [openTab(shelf), openTab(shelf)];
-    for (const tab of [second, third]) {
-      await tab.desk.lookBehind();
-      const [offer] = tab.desk.state.getState().offers;
-      if (offer) tab.desk.continueWith(offer);
-    }
-    second.retitle("Second's");
-    await second.pass(KEEP_WITHIN);
-    third.retitle("Third's");
-    await third.pass(KEEP_WITHIN);
-    expect(shelf.titles.sort()).toEqual(["Second's", "Third's"]);
-    expect(third.store.getState().said).toMatch(/another tab/);
-    second.retitle("Second's again");
-    await second.pass(KEEP_WITHIN);
-    expect(shelf.titles.sort()).toEqual(["Second's again", "Third's"]);
-  });
-
-  test("a record that is no plan any more is reported, not opened", () => {
-    const tab = openTab(new MemoryShelf());
-    tab.desk.continueWith({ id: "x", title: "Torn", fileName: "", plan: { format: "?" }, keptAt: 0, tab: "gone" });
+    const torn = {
+      title: "Torn",
+      fileName: "",
+      text: '{"format":"?"}',
+      keptAt: 0,
+      tab: "gone",
+      turn: 1,
+      unsaved: true,
+    };
+    await shelf.put({ id: "x", ...torn }, false);
+    const tab = openTab(shelf);
+    expect(await tab.desk.openKept("x")).toBe(false);
     expect(tab.title).toBe("Trial");
     expect(tab.desk.state.getState().report).toMatchObject({ opened: false });
   });
@@ -248,16 +125,16 @@ describe("recovery", () => {
     const tab = openTab(shelf);
     shelf.fails = new DOMException("no room", "QuotaExceededError");
     tab.retitle("Too much");
-    await tab.pass(KEEP_WITHIN);
+    await tab.pass(KEEP_AFTER);
     expect(tab.desk.state.getState().trouble).toBe(troubleText(shelf.fails));
     expect(tab.desk.state.getState().trouble).toMatch(/full/);
     shelf.fails = new DOMException("not here", "InvalidStateError");
     tab.retitle("Not here");
-    await tab.pass(KEEP_WITHIN);
+    await tab.pass(KEEP_AFTER);
     expect(tab.desk.state.getState().trouble).toMatch(/does not let/);
     shelf.fails = undefined;
     tab.retitle("Better");
-    await tab.pass(KEEP_WITHIN);
+    await tab.pass(KEEP_AFTER);
     expect(tab.desk.state.getState().trouble).toBeUndefined();
   });
 });
@@ -374,8 +251,9 @@ describe("opening and saving", () => {
     expect([tab.title, tab.unsaved]).toEqual(["Other", false]);
     expect(shelf.titles).toEqual(["Half done"]);
     tab.desk.goBack();
+    await tab.pass(0);
     expect([tab.title, tab.unsaved]).toEqual(["Half done", true]);
-    await tab.pass(KEEP_WITHIN);
+    await tab.pass(KEEP_AFTER);
     expect(shelf.titles).toEqual(["Half done"]);
   });
 });

@@ -3,7 +3,8 @@ import type { ReactNode } from "react";
 import { useEditorStore } from "../editor-context.js";
 import type { FileDesk } from "./file-desk.js";
 import { ProblemReport } from "./ProblemReport.js";
-import type { KeptPlan } from "./recovery.js";
+import type { Reading } from "./kept-desk.js";
+import { versionName, whenText } from "./kept-words.js";
 import { useFiles } from "./use-file-desk.js";
 
 /** Offers shown at once; the rest come up when these are settled. */
@@ -11,7 +12,7 @@ const SHOWN = 3;
 
 export function Notices({ files }: { readonly files: FileDesk }) {
   const store = useEditorStore();
-  const { offers, left, trouble, changedOnDisk, report } = useFiles(files, (state) => state);
+  const { offers, left, trouble, changedOnDisk, report, reading, viewing } = useFiles(files, (state) => state);
   return (
     <div className="notices">
       {trouble !== undefined && (
@@ -19,6 +20,29 @@ export function Notices({ files }: { readonly files: FileDesk }) {
           <span>{trouble}</span>
           <button type="button" className="button" onClick={() => void files.saveCopy()}>
             Save to a file
+          </button>
+        </Notice>
+      )}
+      {reading && (
+        <Notice kind="tight">
+          <span>{READING[reading]}</span>
+          <button type="button" className="button" onClick={() => void files.takeOver()}>
+            Work here
+          </button>
+        </Notice>
+      )}
+      {viewing && (
+        <Notice kind="plain">
+          <span>
+            You look at <b>{versionName(viewing)}</b> of {whenText(viewing.at)}.
+          </span>
+          {!reading && (
+            <button type="button" className="button" onClick={() => void files.bringBack(viewing)}>
+              Bring it back
+            </button>
+          )}
+          <button type="button" className="button" onClick={() => void files.view(undefined)}>
+            Back to the present
           </button>
         </Notice>
       )}
@@ -36,12 +60,12 @@ export function Notices({ files }: { readonly files: FileDesk }) {
       {offers.slice(0, SHOWN).map((kept) => (
         <Notice key={kept.id} kind="plain">
           <span>
-            Continue where you left off: <b>{kept.title || "Untitled plan"}</b>, <time>{whenText(kept)}</time>
+            Continue where you left off: <b>{kept.title || "Untitled plan"}</b>, <time>{whenText(kept.keptAt)}</time>
           </span>
-          <button type="button" className="button" onClick={() => files.continueWith(kept)}>
+          <button type="button" className="button" onClick={() => void files.openKept(kept.id)}>
             Continue
           </button>
-          <button type="button" className="button plain" onClick={() => files.forget(kept)}>
+          <button type="button" className="button plain" onClick={() => void files.forget(kept.id)}>
             Throw away
           </button>
         </Notice>
@@ -86,5 +110,8 @@ function Notice({ kind, onDismiss, children }: NoticeProps) {
   );
 }
 
-const whenText = ({ keptAt }: KeptPlan): string =>
-  new Date(keptAt).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" });
+const READING: Readonly<Record<Reading, string>> = {
+  elsewhere: "Another tab works on this plan: here it is only to read.",
+  "stepped-back": "You work on this plan in another tab now. All you did here is kept; here it is only to read.",
+  aside: "You work on this plan in another tab now. What you did here last is set aside among its versions.",
+};

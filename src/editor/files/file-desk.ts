@@ -11,9 +11,12 @@ import type { Problem } from "../../plan/problem.js";
 import { readPlan } from "../../plan/read.js";
 import type { Plan } from "../../plan/schema.js";
 import { writePlan } from "../../plan/write.js";
-import type { EditorStore } from "../store.js";
 import type { Disk, PickedFile, SaveTarget } from "./disk.js";
-import { createKeeper, type KeptPlan, type Keeper, leftBehind, type Shelf } from "./recovery.js";
+import type { Holder } from "./holder.js";
+import { type Begun, createKeeper, type Keeper, type KeeperOptions } from "./keeper.js";
+import { createKeptDesk, type KeptDesk, type Reading } from "./kept-desk.js";
+import { makeReady, printOf } from "./plan-text.js";
+import type { ShelfEntry, VersionEntry } from "./shelf.js";
 
 export interface FileReport {
   readonly file: string;
@@ -29,7 +32,7 @@ export interface LeftPlan {
   readonly document: OpenDocument;
 }
 
-interface OpenDocument {
+export interface OpenDocument {
   readonly id: string;
   readonly target?: SaveTarget;
   /** When the file was last changed, as far as is known here. */
@@ -42,7 +45,13 @@ export interface FileDeskState {
   readonly document: OpenDocument;
   readonly report: FileReport | undefined;
   /** Unsaved work of documents no tab has open. */
-  readonly offers: readonly KeptPlan[];
+  readonly offers: readonly ShelfEntry[];
+  /** Why the plan is only to read here: another tab has it. */
+  readonly reading: Reading | undefined;
+  /** The version that is shown in place of the present. */
+  readonly viewing: VersionEntry | undefined;
+  /** Whether the browser promised to throw nothing away; undefined before it was asked. */
+  readonly persisted: boolean | undefined;
   /** What was open before, with changes that are in no file. */
   readonly left: LeftPlan | undefined;
   /** Why unsaved work is not kept. */
@@ -51,37 +60,47 @@ export interface FileDeskState {
   readonly changedOnDisk: boolean;
 }
 
-export interface FileDesk {
+export interface FileDesk extends KeptDesk {
   readonly state: StoreApi<FileDeskState>;
   newPlan(wishes: EmptyPlanWishes): void;
-  openText(text: string, file: string, from?: { readonly target?: SaveTarget; readonly modified?: number }): boolean;
+  openText(text: string, file: string, from?: OpenedFrom): boolean;
   openFile(file: PickedFile): Promise<void>;
   /** Lets a file be chosen. */
   choose(): Promise<void>;
   save(anyway?: boolean): Promise<boolean>;
   saveCopy(): Promise<boolean>;
-  /** Goes on with what was left behind, or with what was open before. */
-  continueWith(kept: KeptPlan): void;
-  forget(kept: KeptPlan): void;
   goBack(): void;
   dismiss(what: "report" | "left" | "offers" | "trouble" | "changedOnDisk"): void;
-  /** Looks for what was left behind. */
-  lookBehind(): Promise<void>;
   hurry(): Promise<void>;
   stop(): void;
 }
 
-export interface FileDeskOptions {
-  readonly store: EditorStore;
+export interface OpenedFrom {
+  readonly target?: SaveTarget;
+  readonly modified?: number;
+  /** What is known of it on the shelf. */
+  readonly begun?: Begun;
+}
+
+export interface FileDeskOptions
+  extends Pick<KeeperOptions, "store" | "shelf" | "tab" | "now" | "wait" | "pack" | "picture"> {
   readonly disk: Disk;
-  readonly shelf: Shelf;
-  readonly tab: string;
   readonly freshId: () => string;
-  readonly now: () => number;
-  readonly wait: (ms: number, then: () => void) => () => void;
-  readonly openDocuments: () => Promise<ReadonlySet<string>>;
-  /** Told which document is open, to hold it against other tabs. */
-  readonly hold: (id: string) => void;
+  readonly holder: Holder;
+  readonly unpack: (packed: string | Uint8Array) => Promise<string>;
+  /** Asks the browser to throw nothing away; whether it promises. */
+  readonly persist: () => Promise<boolean>;
+}
+
+/** What the parts of the desk share. */
+export interface DeskInner {
+  readonly options: FileDeskOptions;
+  readonly state: StoreApi<FileDeskState>;
+  readonly keeper: Keeper;
+  readonly set: (part: Partial<FileDeskState>) => void;
+  readonly say: (text: string) => void;
+  /** Puts another plan in place of the open one; what was unsaved of that stays within reach. */
+  readonly replace: (plan: Plan, fileName: string, saved: boolean, document: OpenDocument, begun: Begun) => void;
 }
 
 /** Larger files are no plans; the core's own bound is in characters. */
@@ -103,51 +122,61 @@ export function fileNameFor(title: string): string {
 }
 
 export function createFileDesk(options: FileDeskOptions): FileDesk {
-  const { store, disk, shelf } = options;
+  const { store, disk, holder } = options;
+  const first = options.freshId();
   const state = createStore<FileDeskState>()(() => ({
-    document: { id: options.freshId() },
+    document: { id: first },
     report: undefined,
     offers: [],
     left: undefined,
     trouble: undefined,
     changedOnDisk: false,
+    reading: undefined,
+    viewing: undefined,
+    persisted: undefined,
   }));
   const set = (part: Partial<FileDeskState>): void => state.setState(part);
   const say = (text: string): void => store.getState().say(text);
-  const keeper: Keeper = createKeeper({
-    ...options,
-    onTrouble: (trouble) => set({ trouble }),
-    onParted(id) {
-      set({ document: { ...state.getState().document, id } });
-      options.hold(id);
-      say("This plan is being changed in another tab too; the work of this tab is kept on its own.");
-    },
-  });
-  keeper.begin(state.getState().document.id);
-  options.hold(state.getState().document.id);
+  const keeper = createKeeper(
+    { ...options, onTrouble: (trouble) => set({ trouble }), onLost: (id) => kept.lost(id) },
+    { id: first },
+  );
+  void holder.tryHold(first);
 
-  /** Puts another plan in place of the open one; what was unsaved of that stays within reach. */
-  const replace = (plan: Plan, fileName: string, saved: boolean, document: OpenDocument, keptBy?: string): void => {
+  const replace: DeskInner["replace"] = (plan, fileName, saved, document, begun) => {
     const before = store.getState();
-    const left: LeftPlan | undefined = isUnsaved(before)
-      ? {
-          title: before.history.plan.title,
-          plan: before.history.plan,
-          fileName: before.fileName,
-          document: state.getState().document,
-        }
-      : undefined;
-    keeper.begin(document.id, keptBy);
-    options.hold(document.id);
+    const { document: last, reading } = state.getState();
+    const left: LeftPlan | undefined =
+      isUnsaved(before) && reading === undefined
+        ? { title: before.history.plan.title, plan: before.history.plan, fileName: before.fileName, document: last }
+        : undefined;
+    keeper.begin(begun);
+    void keeper.hurry().finally(() => {
+      // Others may have it once all of it is kept.
+      if (state.getState().document.id !== last.id) holder.letGo(last.id);
+    });
     before.open(plan, fileName, saved);
-    set({ document, left, changedOnDisk: false });
+    set({ document, left, changedOnDisk: false, viewing: undefined, reading: undefined });
+    makeReady(plan, (work) => options.wait(0, work));
+  };
+  const kept = createKeptDesk({ options, state, keeper, set, say, replace });
+  const fresh = (): string => {
+    const id = options.freshId();
+    void holder.tryHold(id);
+    return id;
+  };
+  const saved = (name: string, plan: Plan, text: string): void => {
+    keeper.setPrint(printOf(text));
+    store.getState().markSaved(name, plan);
+    void kept.keepSaved(name);
   };
 
   const desk: FileDesk = {
+    ...kept.desk,
     state,
     newPlan(wishes) {
-      const plan = emptyPlan(wishes);
-      replace(plan, "", true, { id: options.freshId() });
+      const id = fresh();
+      replace(emptyPlan(wishes), "", true, { id }, { id });
       set({ report: undefined });
       store.getState().openStage("survey");
     },
@@ -158,8 +187,9 @@ export function createFileDesk(options: FileDeskOptions): FileDesk {
       set({ report });
       if (!result.ok) return false;
       const whole = !problems.some(({ severity }) => severity === "error");
-      const document = { id: options.freshId(), ...(readOnly ? { readOnly } : from) };
-      replace(result.plan, file, whole, document);
+      const { begun = { id: fresh() }, ...place } = from;
+      replace(result.plan, file, whole, { id: begun.id, ...(readOnly ? { readOnly } : place) }, begun);
+      if (begun.reading) kept.read("elsewhere");
       return true;
     },
     async openFile(file) {
@@ -170,7 +200,9 @@ export function createFileDesk(options: FileDeskOptions): FileDesk {
       }
       try {
         const text = await file.text();
-        desk.openText(text, file.name, { ...(file.target && { target: file.target }), modified: file.modified });
+        const { target, modified } = file;
+        const begun = await kept.known(text);
+        desk.openText(text, file.name, { ...(target && { target }), modified, ...(begun && { begun }) });
       } catch (error) {
         const message = `it cannot be read: ${error instanceof Error ? error.message : "the browser does not say why"}`;
         set({ report: { file: file.name, opened: false, problems: [problem(file.name, message)] } });
@@ -191,9 +223,10 @@ export function createFileDesk(options: FileDeskOptions): FileDesk {
           set({ changedOnDisk: true });
           return false;
         }
-        const modified = await target.write(writePlan(plan));
+        const text = writePlan(plan);
+        const modified = await target.write(text);
         set({ document: { ...state.getState().document, modified }, changedOnDisk: false });
-        store.getState().markSaved(target.name, plan);
+        saved(target.name, plan, text);
         say(`Saved to ${target.name}.`);
         return true;
       } catch (error) {
@@ -207,7 +240,8 @@ export function createFileDesk(options: FileDeskOptions): FileDesk {
       const { history, fileName } = store.getState();
       const { plan } = history;
       try {
-        const written = await disk.saveAs(fileName || fileNameFor(plan.title), writePlan(plan));
+        const text = writePlan(plan);
+        const written = await disk.saveAs(fileName || fileNameFor(plan.title), text);
         if (!written) return false;
         const { id } = state.getState().document;
         const { target, modified } = written;
@@ -215,7 +249,7 @@ export function createFileDesk(options: FileDeskOptions): FileDesk {
           document: { id, ...(target && { target }), ...(modified !== undefined && { modified }) },
           changedOnDisk: false,
         });
-        store.getState().markSaved(written.name, plan);
+        saved(written.name, plan, text);
         say(target ? `Saved to ${written.name}.` : `Downloaded as ${written.name}.`);
         return true;
       } catch (error) {
@@ -223,24 +257,9 @@ export function createFileDesk(options: FileDeskOptions): FileDesk {
         return false;
       }
     },
-    continueWith(kept) {
-      // Read like a file: what a browser stored years ago, or for another version, is not trusted either.
-      const result = readPlan(JSON.stringify(kept.plan), kept.fileName || kept.title);
-      if (!result.ok) {
-        set({ report: { file: kept.title, problems: result.report.problems, opened: false } });
-        return;
-      }
-      replace(result.plan, kept.fileName, false, { id: kept.id }, kept.tab);
-      set({ offers: [] });
-    },
-    forget(kept) {
-      void shelf.remove(kept.id).catch(() => undefined);
-      set({ offers: state.getState().offers.filter(({ id }) => id !== kept.id) });
-    },
     goBack() {
       const { left } = state.getState();
-      if (!left) return;
-      replace(left.plan, left.fileName, false, left.document, options.tab);
+      if (left) void kept.goBackTo(left);
     },
     dismiss(what) {
       set(
@@ -250,13 +269,6 @@ export function createFileDesk(options: FileDeskOptions): FileDesk {
             ? { changedOnDisk: false }
             : { [what]: undefined },
       );
-    },
-    async lookBehind() {
-      try {
-        set({ offers: await leftBehind(shelf, await options.openDocuments()) });
-      } catch {
-        // Storage that cannot be read offers nothing; the first edit tells that it keeps nothing either.
-      }
     },
     hurry: () => keeper.hurry(),
     stop: () => keeper.stop(),

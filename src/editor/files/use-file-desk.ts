@@ -4,8 +4,10 @@ import { useStore } from "zustand";
 import type { EditorStore } from "../store.js";
 import { browserDisk, fromFile } from "./disk.js";
 import { createFileDesk, type FileDesk, type FileDeskState, isUnsaved } from "./file-desk.js";
-import { holdDocument, openDocuments } from "./open-tabs.js";
-import { browserShelf } from "./shelf.js";
+import { browserHolder } from "./holder.js";
+import { pack, unpack } from "./pack.js";
+import { pictureOf } from "./picture.js";
+import { browserShelf } from "./browser-shelf.js";
 
 export function createPageFileDesk(store: EditorStore): FileDesk {
   return createFileDesk({
@@ -19,8 +21,11 @@ export function createPageFileDesk(store: EditorStore): FileDesk {
       const timer = setTimeout(then, ms);
       return () => clearTimeout(timer);
     },
-    openDocuments,
-    hold: holdDocument,
+    holder: browserHolder(),
+    pack,
+    unpack,
+    picture: ({ settled }) => pictureOf(settled),
+    persist: async () => ("storage" in navigator ? navigator.storage.persist() : false),
   });
 }
 
