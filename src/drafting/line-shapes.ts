@@ -67,6 +67,10 @@ function chainBeside(poses: readonly Pose[], left: Millimetres): Float64Array {
   return chain;
 }
 
+/** A tie of standard gauge is about 8 ft 6 in long, and they lie 21 in apart (common practice, no source), mm. */
+export const TIE_LENGTH: Millimetres = 2590;
+export const TIE_SPACING: Millimetres = 533;
+
 /** Ties of a stretch, each a chain of two points, `step` apart from one another along the line. */
 export function tiesOf(line: Line, stretch: Stretch, length: Millimetres, step: Millimetres): Outline {
   const chains: Float64Array[] = [];

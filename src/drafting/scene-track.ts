@@ -7,7 +7,7 @@ import { lineBox } from "../layout/line-boxes.js";
 import { boxesOverlap, grownBox } from "./boxes.js";
 import { type DeckTone, deckTone } from "./decks.js";
 import { piecesOf, type Piece } from "./hidden-pieces.js";
-import { centreLine, type Outline, pointsOutline, railPair, tiesOf } from "./line-shapes.js";
+import { centreLine, type Outline, pointsOutline, railPair, TIE_LENGTH, TIE_SPACING, tiesOf } from "./line-shapes.js";
 import { DASH, detailAt, TRACK_WEIGHTS, WEIGHT } from "./line-weights.js";
 import type { Batch, Ink, Look } from "./batch.js";
 import { switchTiesOf } from "./switch-ties.js";
@@ -49,9 +49,6 @@ const STEP = 4;
 /** Rails and ties are cut into chunks so long, mm: seen near, most of a long line lies outside the window. */
 const CHUNK: Millimetres = 1500;
 
-/** A tie of standard gauge is about 8 ft 6 in long, and they lie 21 in apart (common practice, no source), mm. */
-const TIE_LENGTH: Millimetres = 2590;
-const TIE_SPACING: Millimetres = 533;
 /** Ties nearer to one another than this blur; every second is left out until they do not, px. */
 const LEAST_TIE_GAP = 4;
 
