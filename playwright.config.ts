@@ -14,6 +14,8 @@ export default defineConfig({
   reporter: [["list"], ["json", { outputFile: "test-results/browser.json" }]],
   outputDir: "test-results/browser",
   use: {
+    // Only the tests of working offline want the page's files kept; others would fetch them all in every test.
+    serviceWorkers: "block",
     baseURL: `http://localhost:${PORT}/`,
     launchOptions: {
       ...(executablePath ? { executablePath } : {}),

@@ -1,6 +1,7 @@
 /** The page. The core and the command line are built by vite.core.ts and vite.cli.ts. */
 import react from "@vitejs/plugin-react";
 import { defineConfig, type Plugin } from "vite";
+import { offline } from "./tools/offline.js";
 
 /**
  * The built page loads nothing from elsewhere and evaluates no text as code. Development needs inline scripts for
@@ -52,7 +53,7 @@ const workerScripts = (): Plugin => {
 
 export default defineConfig({
   base: "./",
-  plugins: [react(), contentPolicy(), workerScripts()],
+  plugins: [react(), contentPolicy(), workerScripts(), offline()],
   build: {
     outDir: "dist/app",
     emptyOutDir: true,

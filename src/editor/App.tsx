@@ -7,6 +7,7 @@ import { EditorContext, useEditor, useEditorStore } from "./editor-context.js";
 import { NewPlan } from "./files/NewPlan.js";
 import { Notices } from "./files/Notices.js";
 import { isUnsaved } from "./files/file-desk.js";
+import { keptView } from "./files/kept-store.js";
 import { useDroppedFile, useSafeLeaving } from "./files/use-file-desk.js";
 import { FirstWords } from "./help/FirstWords.js";
 import type { HelpTopic } from "./help/HelpPage.js";
@@ -19,6 +20,7 @@ import { StageRail } from "./panels/StageRail.js";
 import { StatusLine } from "./panels/StatusLine.js";
 import { TopBar } from "./panels/TopBar.js";
 import { UnderlayPanel } from "./panels/UnderlayPanel.js";
+import { OPEN_AGAIN, offline } from "./offline/offline-store.js";
 import { sideBySide } from "./option-store.js";
 import { SAMPLE_PLANS } from "./sample-plans.js";
 import { ObjectList } from "./sheet/ObjectList.js";
@@ -32,6 +34,8 @@ const ClimbSheetPage = lazy(() => import("./panels/climb-sheet/ClimbSheetPage.js
 const HelpPage = lazy(() => import("./help/HelpPage.js"));
 const OptionsPanel = lazy(() => import("./panels/options/OptionsPanel.js"));
 const DetailsPanel = lazy(() => import("./panels/DetailsPanel.js"));
+const ShelfPage = lazy(() => import("./files/ShelfPage.js"));
+const VersionsPanel = lazy(() => import("./panels/versions/VersionsPanel.js"));
 const SectionStrip = lazy(() => import("./panels/SectionStrip.js"));
 
 export function App({ store, files }: PageParts) {
@@ -63,8 +67,10 @@ function Work({ files }: Pick<PageParts, "files">) {
   const reckoning = useStore(reckoned, (state) => state.open);
   // And options side by side, in the readings' place.
   const comparing = useStore(sideBySide, (state) => state.open);
+  const shelf = useStore(keptView, (state) => state.shelf);
+  const versions = useStore(keptView, (state) => state.versions !== "closed");
   const isFolded = (margin: (typeof MARGINS)[number]): boolean =>
-    folded[margin] && !((climbing || comparing) && margin === "column");
+    folded[margin] && !((climbing || comparing || versions) && margin === "column");
   const dropping = useDroppedFile(files);
   usePageKeys(page);
   useSafeLeaving(files, store);
@@ -112,7 +118,12 @@ function Work({ files }: Pick<PageParts, "files">) {
             <ClimbPanel />
           </Suspense>
         )}
-        <div className="details-place" hidden={climbing}>
+        {versions && (
+          <Suspense fallback={null}>
+            <VersionsPanel files={files} />
+          </Suspense>
+        )}
+        <div className="details-place" hidden={climbing || versions}>
           <UnderlayPanel />
           <Suspense fallback={null}>
             <DetailsPanel />
@@ -121,6 +132,11 @@ function Work({ files }: Pick<PageParts, "files">) {
         </div>
       </aside>
       <StatusLine />
+      {shelf && (
+        <Suspense fallback={null}>
+          <ShelfPage files={files} />
+        </Suspense>
+      )}
       {reckoning && (
         <Suspense fallback={null}>
           <ClimbSheetPage />
@@ -149,15 +165,41 @@ function useTitle(): void {
   }, [theme]);
 }
 
+/** ms after which nothing of the first view is still to be fetched, as good as always. */
+const SETTLED = 1500;
+
+/** The plan that was open when the page was loaded anew for a new version of it, else a sample. */
+async function openFirst(files: Page["files"]): Promise<void> {
+  const again = readAgain();
+  if (again !== undefined && (await files.openKept(again))) return;
+  const [first] = SAMPLE_PLANS;
+  const { id } = files.state.getState().document;
+  const text = await first?.load();
+  // Someone may have been quicker.
+  if (first && text !== undefined && files.state.getState().document.id === id) files.openText(text, first.file);
+}
+
+function readAgain(): string | undefined {
+  try {
+    const id = sessionStorage.getItem(OPEN_AGAIN) ?? undefined;
+    sessionStorage.removeItem(OPEN_AGAIN);
+    return id;
+  } catch {
+    return undefined;
+  }
+}
+
 /** A sample plan to look at, and what was left behind last time. */
 function useFirstPlan({ files }: Page): void {
   useEffect(() => {
-    void files.lookBehind();
-    const [first] = SAMPLE_PLANS;
-    const { id } = files.state.getState().document;
-    void first?.load().then((text) => {
-      // Someone may have been quicker.
-      if (files.state.getState().document.id === id) files.openText(text, first.file);
-    });
+    void openFirst(files).then(() => files.lookBehind());
+    if (import.meta.env.PROD) {
+      // When the page has done all it has to.
+      const timer = setTimeout(() => {
+        void import("./offline/register.js").then(({ keepOffline }) => keepOffline(files, offline));
+      }, SETTLED);
+      return () => clearTimeout(timer);
+    }
+    return undefined;
   }, [files]);
 }

@@ -2,6 +2,7 @@
 import * as past from "../plan/history.js";
 import { openClimbSheet } from "./climb-sheet-store.js";
 import type { FileDesk } from "./files/file-desk.js";
+import { nameVersion, openShelf, openVersions } from "./files/kept-store.js";
 import type { HelpTopic } from "./help/HelpPage.js";
 import { toggleSideBySide } from "./option-store.js";
 import type { EditorState, EditorStore } from "./store.js";
@@ -39,6 +40,9 @@ export const PAGE_COMMANDS: readonly PageCommand[] = [
     keys: ["Mod+Shift+S"],
     run: ({ files }) => void files.saveCopy(),
   },
+  { id: "shelf", group: "File", name: "Plans kept here…", keys: [], run: openShelf },
+  { id: "keep-version", group: "File", name: "Keep a version…", keys: [], run: nameVersion },
+  { id: "versions", group: "File", name: "Versions…", keys: [], run: openVersions },
   { id: "climb-sheet", group: "File", name: "Climb sheet…", keys: [], run: openClimbSheet },
   {
     id: "first-deck",

@@ -5,6 +5,8 @@ import type { FileDesk } from "./file-desk.js";
 import { ProblemReport } from "./ProblemReport.js";
 import type { Reading } from "./kept-desk.js";
 import { versionName, whenText } from "./kept-words.js";
+import { useStore } from "zustand";
+import { offline } from "../offline/offline-store.js";
 import { useFiles } from "./use-file-desk.js";
 
 /** Offers shown at once; the rest come up when these are settled. */
@@ -12,6 +14,7 @@ const SHOWN = 3;
 
 export function Notices({ files }: { readonly files: FileDesk }) {
   const store = useEditorStore();
+  const use = useStore(offline, (state) => state.use);
   const { offers, left, trouble, changedOnDisk, report, reading, viewing } = useFiles(files, (state) => state);
   return (
     <div className="notices">
@@ -20,6 +23,14 @@ export function Notices({ files }: { readonly files: FileDesk }) {
           <span>{trouble}</span>
           <button type="button" className="button" onClick={() => void files.saveCopy()}>
             Save to a file
+          </button>
+        </Notice>
+      )}
+      {use && (
+        <Notice kind="plain" onDismiss={() => offline.setState({ use: undefined })}>
+          <span>A new version of the planner is ready. All work is kept when you change to it.</span>
+          <button type="button" className="button" onClick={use}>
+            Use it
           </button>
         </Notice>
       )}

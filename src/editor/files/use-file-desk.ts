@@ -3,6 +3,7 @@ import { useEffect, useState } from "react";
 import { useStore } from "zustand";
 import type { EditorStore } from "../store.js";
 import { browserDisk, fromFile } from "./disk.js";
+import { offline } from "../offline/offline-store.js";
 import { createFileDesk, type FileDesk, type FileDeskState, isUnsaved } from "./file-desk.js";
 import { browserHolder } from "./holder.js";
 import { pack, unpack } from "./pack.js";
@@ -40,7 +41,7 @@ export function useSafeLeaving(files: FileDesk, store: EditorStore): void {
     };
     const leaving = (event: BeforeUnloadEvent): void => {
       hurry();
-      if (isUnsaved(store.getState())) event.preventDefault();
+      if (isUnsaved(store.getState()) && !offline.getState().leaving) event.preventDefault();
     };
     addEventListener("pagehide", hurry);
     document.addEventListener("visibilitychange", hidden);
