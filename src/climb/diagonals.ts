@@ -52,9 +52,7 @@ export function diagonals(
     if (kept.length >= MOST_LINES) break;
     if (!kept.some((other) => sameLine(other, pose))) kept.push(pose);
   }
-  // A helix may need a wider circle than a turn, about the same centre.
-  const helix = 1.03 * limits.helix;
-  const sites = circles.filter(({ back }) => back).flatMap((site) => [site, { ...site, radius: helix }]);
+  const sites = circles.filter(({ back }) => back);
   const most = kept.length + MOST_SWINGS;
   for (const pose of swings(lanes, sites, ground, limits)) {
     if (kept.length >= most) break;

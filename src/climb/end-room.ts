@@ -51,7 +51,7 @@ export function roomBehind(layout: Layout, { line, end }: LineEnd): EndRoom {
     const { node: key, side } = forward ? edge.b : edge.a;
     const node = network.nodes.get(key);
     if (!node || (node.kind !== "pin" && node.kind !== "joint")) break;
-    if (node.pinned !== undefined) pin ??= gone;
+    if (network.pinned.has(key)) pin ??= gone;
     const on = node.sides[side === 0 ? 1 : 0];
     if (node.sides[side].length !== 1 || on.length !== 1) break;
     const next = network.edges[on[0] ?? -1];

@@ -51,8 +51,8 @@ const LENGTH: Millimetres = 500;
 const LENGTHS = 24;
 /** Ways longer than this times the shortest, or the needed run, are not looked for. */
 const MUCH_LONGER = 1.35;
-/** Bounds on one search. */
-const MOST_STEPS = 250_000;
+/** Bounds on one search: what a room like the samples takes several times over, and still seconds. */
+const MOST_STEPS = 16_000;
 const MOST_FOUND = 600;
 
 /** Cost in radians of turning: what a builder and an engine mind about a route. */
@@ -111,7 +111,8 @@ export function* findWays(
   const passing = new Passing(existing, low, limits);
   const kept = new Kept(breadth, Math.max(LENGTH, longest / LENGTHS));
   let found = 0;
-  for (let step = queue.pop(); step && found < MOST_FOUND && told.looked < MOST_STEPS; step = queue.pop()) {
+  const until = told.looked + MOST_STEPS;
+  for (let step = queue.pop(); step && found < MOST_FOUND && told.looked < until; step = queue.pop()) {
     if (step.turn && (!kept.has(step) || step.cost > told.bound)) continue;
     if (++told.looked % 200 === 0) yield undefined;
     const lane = step.turn?.to ?? step.start;

@@ -29,7 +29,7 @@ export function turnsOf(ahead: Radians): (readonly [Hand, Radians])[] {
 }
 
 /** Both ends of a stretch and places between. */
-export function placesOf([from, to]: readonly [number, number]): number[] {
-  const steps = Math.max(1, Math.ceil((to - from) / PLACES));
+export function placesOf([from, to]: readonly [number, number], apart = PLACES): number[] {
+  const steps = Math.max(1, Math.ceil((to - from) / apart));
   return Array.from({ length: steps + 1 }, (_, i) => from + ((to - from) * i) / steps);
 }

@@ -1,5 +1,6 @@
 /** From a plan and a request to a search: its ends placed, its limits, and the ground prepared. */
 import { deriveLayout } from "../layout/derive.js";
+import type { Millimetres } from "../geometry/units.js";
 import type { Layout } from "../layout/layout.js";
 import type { Plan } from "../plan/schema.js";
 import { placedEnds } from "./ends.js";
@@ -14,12 +15,14 @@ interface Refusal {
   readonly why: string;
 }
 
-/** A search of a plan; in words why there can be none. `ground`: that of the same plan with another radius. */
+/** A search of a plan; in words why there can be none. */
 export function* setUp(
   plan: Plan,
   request: ClimbRequest,
   derived?: Layout,
+  /** That of the same plan with another radius, and radii that were searched with it. */
   ground?: Ground,
+  searched: readonly Millimetres[] = [],
 ): Generator<ClimbStep, Search | Refusal, void> {
   const layout = derived ?? deriveLayout(plan);
   const judge = new RouteJudge(layout);
@@ -28,11 +31,15 @@ export function* setUp(
   const limits = climbLimits(plan, request.class);
   const base = ground ?? groundOf(layout, ends, request, limits);
   const passes: Pass[] = [];
-  for (const own of radiiWorth(limits)) passes.push({ limits: own, prepared: yield* prepare(layout, ends, base, own) });
+  const worth = radiiWorth(limits).filter(({ radius }) => !searched.includes(radius));
+  for (const own of worth) passes.push({ limits: own, prepared: yield* prepare(layout, ends, base, own) });
   return { layout, judge, request, ends, limits, passes };
 }
 
-/** The same search in a plan that differs in its grade or in the height of a deck alone; lanes and turns stay. */
+/**
+ * The search of a plan that differs in its grade or in the height of a deck alone: what setting it up afresh would give,
+ * with the lanes and turns there are.
+ */
 export function* reuse(
   { request, passes }: Search,
   plan: Plan,
@@ -44,13 +51,18 @@ export function* reuse(
   if ("why" in ends) return ends;
   const limits = climbLimits(plan, request.class);
   const again: Pass[] = [];
-  for (const { limits: own, prepared } of passes) {
-    const { ground, lanes, turns } = prepared;
+  for (const own of radiiWorth(limits)) {
+    const before = passes.find((pass) => pass.limits.radius === own.radius);
+    if (!before) {
+      const ground = passes[0]?.prepared.ground ?? groundOf(layout, ends, request, limits);
+      again.push({ limits: own, prepared: yield* prepare(layout, ends, ground, own) });
+      continue;
+    }
+    const { ground, lanes, turns } = before.prepared;
     if (ends.from.length !== lanes.starts.length || ends.to.length !== lanes.goals.length)
       return { why: "a turnout of the one plan does not fit the other" };
-    const eased = { ...limits, radius: own.radius, helix: Math.max(own.radius, limits.helix) };
-    const helices = yield* helicesFor(lanes, turns, ground, eased, ends.high - ends.low);
-    again.push({ limits: eased, prepared: { ...prepared, helices, existing: existingTrack(layout, ends, eased) } });
+    const helices = yield* helicesFor(lanes, turns, ground, own, ends.high - ends.low);
+    again.push({ limits: own, prepared: { ...before.prepared, helices, existing: existingTrack(layout, ends, own) } });
   }
   return { layout, judge, request, ends, limits, passes: again };
 }

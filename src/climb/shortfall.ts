@@ -14,7 +14,7 @@ import { riseOver, runFor } from "./task.js";
 const STEEPER = [1.15, 1.4, 1.8, 2.4];
 const SHARPER = [0.9, 0.8, 0.65];
 const LOWER: readonly Millimetres[] = [15, 40, 80, 130];
-const HALVINGS = { grade: 2, radius: 2, rise: 2 } as const;
+const HALVINGS = { grade: 2, radius: 1, rise: 2 } as const;
 
 /** Searches a plan eased to a value as far as its first route. */
 type Trial = (value: number) => Generator<ClimbStep, ClimbRoute | undefined, void>;
@@ -30,33 +30,23 @@ export function* shortfallOf(search: Search, longest: Millimetres | undefined): 
   const fits: Relaxation[] = [];
 
   const graded: Trial = function* (value) {
-    const eased = yield* reuse(search, overruled(plan, { ...request, grade: value }), layout);
+    const eased = yield* quietly(reuse(search, overruled(plan, { ...request, grade: value }), layout), "grade");
     return yield* firstRoute(eased, "grade");
   };
   // A route found at one grade tells the grade it needs itself: limits of both kinds were raised alike.
   const enough = ({ figures }: ClimbRoute): number =>
     Math.ceil(100 * Math.max(figures.ruling, figures.felt - own.feltGrade.value + own.grade.value) - 1e-6) / 100;
-  const confirmed: Trial = function* (value) {
-    const eased = overruled(plan, { ...request, grade: value });
-    const { ground } = search.passes[0]?.prepared ?? {};
-    return yield* firstRoute(
-      yield* quietly(setUp(eased, request, deriveLayout(eased, layout), ground), "grade"),
-      "grade",
-    );
-  };
   const steeper = STEEPER.map((by) => Math.round(own.grade.value * by * 100) / 100);
-  const found = yield* leastThatFits(own.grade.value, steeper, HALVINGS.grade, 0.01, graded, enough);
-  // With another grade other curves are worth trying, and those of the trial may not be: said is what a search afresh finds.
-  const grade =
-    found === undefined ? undefined : yield* firstThatFits([found, 1.05 * found, 1.12 * found], 0.01, confirmed);
+  const grade = yield* leastThatFits(own.grade.value, steeper, HALVINGS.grade, 0.01, graded, enough);
   if (grade !== undefined) fits.push({ what: "grade", value: grade, unit: "percent" });
 
   const sharper: Trial = function* (value) {
     const eased = overruled(plan, { ...request, radius: value });
-    const trial = yield* quietly(
-      setUp(eased, { ...request, radius: value }, deriveLayout(eased, layout), search.passes[0]?.prepared.ground),
-      "radius",
-    );
+    const { ground } = search.passes[0]?.prepared ?? {};
+    // The wider curves that were searched with already have no route.
+    const searched = search.passes.map((pass) => pass.limits.radius);
+    const asked = { ...request, radius: value };
+    const trial = yield* quietly(setUp(eased, asked, deriveLayout(eased, layout), ground, searched), "radius");
     return yield* firstRoute(trial, "radius");
   };
   const radii = SHARPER.map((by) => Math.round(own.radius.value * by));
@@ -124,20 +114,6 @@ function* leastThatFits(
       else short = between;
     }
     return Math.round(fit * 1e6) / 1e6;
-  }
-  return undefined;
-}
-
-/** The first of some values, in whole units, that a search finds a route with. */
-function* firstThatFits(
-  values: readonly number[],
-  unit: number,
-  trial: Trial,
-): Generator<ClimbStep, number | undefined, void> {
-  for (const value of values) {
-    const whole = Math.round(Math.ceil(value / unit - 1e-6)) * unit;
-    const asked = Math.round(whole * 1e6) / 1e6;
-    if (yield* trial(asked)) return asked;
   }
   return undefined;
 }

@@ -8,7 +8,7 @@
 import { segmentPose } from "../geometry/segment.js";
 import { easedTurn } from "../geometry/turn.js";
 import type { Millimetres } from "../geometry/units.js";
-import { extentOf, type TurnShape } from "./turn-shape.js";
+import { extentOf, rememberShapes, type TurnShape } from "./turn-shape.js";
 
 /** Chords of the points of a turn stay within this of it; edges and gaps are held to it besides, mm. */
 export const SAGITTA: Millimetres = 0.4;
@@ -24,26 +24,17 @@ export interface TurnPoints {
 /** A chord this long of a curve of that radius is off it by the sagitta. */
 const chordOn = (radius: Millimetres): Millimetres => Math.min(LONGEST_CHORD, Math.sqrt(8 * SAGITTA * radius));
 
-const spirals = new Map<string, readonly (readonly [s: number, x: number, y: number])[]>();
-
 /** Points of the spiral of a full easement, first and last among them. */
-function spiralOf(radius: Millimetres, easement: Millimetres): readonly (readonly [number, number, number])[] {
+const spiralOf = rememberShapes((radius, easement): readonly (readonly [s: number, x: number, y: number])[] => {
   if (easement <= 0) return [[0, 0, 0]];
-  const key = `${radius} ${easement}`;
-  let known = spirals.get(key);
-  if (!known) {
-    if (spirals.size > 2000) spirals.clear();
-    const count = Math.ceil(easement / chordOn(radius));
-    const segment = { length: easement, k0: 0, k1: 1 / radius };
-    known = Array.from({ length: count + 1 }, (_, i) => {
-      const s = (easement * i) / count;
-      const { x, y } = segmentPose(segment, s);
-      return [s, x, y] as const;
-    });
-    spirals.set(key, known);
-  }
-  return known;
-}
+  const count = Math.ceil(easement / chordOn(radius));
+  const segment = { length: easement, k0: 0, k1: 1 / radius };
+  return Array.from({ length: count + 1 }, (_, i) => {
+    const s = (easement * i) / count;
+    const { x, y } = segmentPose(segment, s);
+    return [s, x, y] as const;
+  });
+});
 
 export function turnPoints({ radius, easement, angle, length }: TurnShape): TurnPoints {
   const eased = easement / radius;

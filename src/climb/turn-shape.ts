@@ -22,18 +22,23 @@ export function turnShape(radius: Millimetres, easement: Millimetres, angle: Rad
   return { radius, easement, angle, length };
 }
 
-const extents = new Map<string, ReturnType<typeof turnExtent>>();
-
-/** `turnExtent`, remembered: a search asks for a few radii over and over. */
-export function extentOf(radius: Millimetres, easement: Millimetres): ReturnType<typeof turnExtent> {
-  const key = `${radius} ${easement}`;
-  let known = extents.get(key);
-  if (!known) {
-    if (extents.size > 2000) extents.clear();
-    extents.set(key, (known = turnExtent(radius, easement)));
-  }
-  return known;
+/** What is worked out once for a radius and an easement: a search asks for a few of them over and over. */
+export function rememberShapes<T>(make: (radius: Millimetres, easement: Millimetres) => T): typeof make {
+  const known = new Map<number, Map<number, T>>();
+  return (radius, easement) => {
+    let own = known.get(radius);
+    if (!own) {
+      if (known.size > 2000) known.clear();
+      known.set(radius, (own = new Map()));
+    }
+    let found = own.get(easement);
+    if (found === undefined) own.set(easement, (found = make(radius, easement)));
+    return found;
+  };
 }
+
+/** `turnExtent`, remembered. */
+export const extentOf = rememberShapes(turnExtent);
 
 /**
  * From where the turn begins to where its two straights meet, along the first; negative beyond half a circle, where they

@@ -20,6 +20,8 @@ const KEPT_RADII = 2;
 const PARALLEL: Radians = 1e-6;
 /** Lines this near are one, mm. */
 const ONE_LINE: Millimetres = 1e-3;
+/** Places at which a change from lane to lane is tried. */
+const CHANGE_PLACES: Millimetres = 900;
 /** Angles of a change from a lane to one beside it, radians: 10 to 80 degrees. */
 const CHANGES: readonly Radians[] = [0.175, 0.26, 0.39, 0.6, 0.9, 1.4];
 
@@ -69,7 +71,8 @@ export class Turns {
       ];
       const along = 2 * tangent + slant * Math.cos(angle);
       let kept = 0;
-      for (const run of a.runs) for (const s of placesOf(run)) if (this.put(a, b, parts, s, s + along - origin)) kept++;
+      for (const run of a.runs)
+        for (const s of placesOf(run, CHANGE_PLACES)) if (this.put(a, b, parts, s, s + along - origin)) kept++;
       if (kept > 0) return;
     }
   }
