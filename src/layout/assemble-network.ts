@@ -83,7 +83,8 @@ export function assembleNetwork(lines: readonly CutLine[], union: SidedUnion, pi
     byLine.set(line.key, own);
   });
   for (const pit of pits) nodes.at(pit).kind = "turntable";
-  return { network: { nodes: nodes.finished(), edges, byLine }, pinsTogether: nodes.pinsTogether() };
+  const network = { nodes: nodes.finished(), edges, byLine, pinned: nodes.pinned() };
+  return { network, pinsTogether: nodes.pinsTogether() };
 }
 
 interface Borders {
@@ -131,7 +132,7 @@ export function movedCuts(
     for (const edge of moved) edges[edge.index] = edge;
     byLine.set(after.key, moved);
   }
-  return { nodes: network.nodes, edges, byLine };
+  return { ...network, edges, byLine };
 }
 
 const sameBorders = (a: Borders, b: Borders): boolean =>
@@ -187,18 +188,26 @@ class Nodes {
 
   finished(): Map<NodeKey, NetworkNode> {
     const finished = new Map<NodeKey, NetworkNode>();
-    for (const { key, kind, sides, pins, level } of this.met) {
-      const pinned = pins?.[0]?.pinned;
+    for (const { key, kind, sides, level } of this.met) {
       const levelKey = level === undefined ? key : this.union.nameOf(level);
       finished.set(key, {
         key,
         kind: kind === "end" && sides[0].length > 0 && sides[1].length > 0 ? "joint" : kind,
         sides,
-        ...(pinned !== undefined && { pinned }),
         ...(levelKey !== key && { level: levelKey }),
       });
     }
     return finished;
+  }
+
+  /** The first pin of each node. */
+  pinned(): Map<NodeKey, Millimetres> {
+    const heights = new Map<NodeKey, Millimetres>();
+    for (const { key, pins } of this.met) {
+      const height = pins?.[0]?.pinned;
+      if (height !== undefined) heights.set(key, height);
+    }
+    return heights;
   }
 
   pinsTogether(): (readonly Cut[])[] {

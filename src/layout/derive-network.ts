@@ -226,20 +226,17 @@ function repinned(
   pins: readonly ChangedPin[],
   { plan, lines, union }: Pick<DerivedNetwork, "plan" | "lines" | "union">,
 ): Network | undefined {
-  const nodes = new Map(network.nodes);
-  const keys: NodeKey[] = [];
+  const heights = new Map(network.pinned);
   for (const [id, , pin] of pins) {
     if (!inOption(plan, pin)) continue;
     const cut = lines.get(`track:${pin.track}`)?.cuts.find(({ place }) => union.nameOf(place) === PIN + id);
     const key = cut && union.nameOf(union.root(cut.place));
-    const node = key === undefined ? undefined : nodes.get(key);
     const pinned = pinnedHeight(plan, pin);
-    if (key === undefined || node?.pinned === undefined || pinned === undefined) return undefined;
-    if (node.pinned === pinned) continue;
-    nodes.set(key, { ...node, pinned });
-    keys.push(key);
+    if (key === undefined || !heights.has(key) || pinned === undefined) return undefined;
+    heights.set(key, pinned);
   }
-  return keys.length > 0 ? { ...network, nodes, repinned: { from: network.nodes, keys } } : network;
+  const same = [...heights].every(([key, height]) => network.pinned.get(key) === height);
+  return same ? network : { ...network, pinned: heights };
 }
 
 const pinnedHeight = ({ decks }: Plan, { height, deck }: Pin): Millimetres | undefined =>

@@ -73,7 +73,8 @@ function numberNodes(network: Network): NumberedNodes {
   const pins = new Float64Array(numbers.size).fill(Number.NaN);
   for (const node of network.nodes.values()) {
     const number = numbers.get(node.key) ?? 0;
-    if (node.pinned !== undefined) pins[number] = node.pinned;
+    const pinned = network.pinned.get(node.key);
+    if (pinned !== undefined) pins[number] = pinned;
     const other = node.level === undefined ? undefined : numbers.get(node.level);
     if (other === undefined) continue;
     connected.join(number, other);
@@ -140,6 +141,13 @@ function assemblePiece(
   };
 }
 
+/** What pieces are cut from. */
+export interface PieceGround {
+  readonly network: Network;
+  readonly lines: ReadonlyMap<LineKey, Line>;
+  readonly decks: Readonly<Record<Id, { readonly height: Millimetres }>>;
+}
+
 /** A piece whose network hangs together as before, and what of it is new. */
 export interface MovedPiece {
   readonly piece: Piece;
@@ -153,9 +161,8 @@ export interface MovedPiece {
  */
 export function movedPiece(
   piece: Piece,
-  network: Network,
-  lines: ReadonlyMap<LineKey, Line>,
-  decks: Readonly<Record<Id, { readonly height: Millimetres }>>,
+  { network, lines, decks }: PieceGround,
+  repinned: readonly NodeKey[],
 ): MovedPiece | undefined {
   const changed: number[] = [];
   let sameLines = true;
@@ -167,25 +174,28 @@ export function movedPiece(
     if (edge !== before) changed.push(i);
     if (line !== piece.lines[i]) sameLines = false;
   }
-  const pins = pinsNow(piece, network);
+  const pins = pinsNow(piece, network, repinned);
   if (changed.length === 0 && sameLines && pins === piece.pins) return { piece, changed };
   const edges = piece.edges.map((edge) => network.edges[edge.index] ?? edge);
   const ofEdges = sameLines ? piece.lines : edges.map((edge, i) => lines.get(edge.line) ?? (piece.lines[i] as Line));
   return { piece: { ...piece, edges, lines: ofEdges, pins, deckHeight: deckHeightOf(ofEdges, decks) }, changed };
 }
 
-/** Pinned heights of a piece's nodes in a network that may have pinned some of them anew. */
-function pinsNow(piece: Piece, { repinned, nodes }: Network): Float64Array {
+/** Nodes of the same network that are pinned at another height than before. */
+export function changedPins(before: Network, after: Network): NodeKey[] {
+  if (before.pinned === after.pinned) return [];
+  return [...after.pinned.keys()].filter((key) => after.pinned.get(key) !== before.pinned.get(key));
+}
+
+/** Pinned heights of a piece's nodes, some of them anew. */
+function pinsNow(piece: Piece, { pinned }: Network, repinned: readonly NodeKey[]): Float64Array {
   let { pins } = piece;
-  for (const key of repinned?.keys ?? []) {
+  for (const key of repinned) {
     const end = piece.edges.findIndex(({ a, b }) => a.node === key || b.node === key);
     const edge = piece.edges[end];
     if (!edge) continue;
-    const node = piece.ends[2 * end + (edge.a.node === key ? 0 : 1)] ?? 0;
-    const pinned = nodes.get(key)?.pinned ?? Number.NaN;
-    if (Object.is(pins[node], pinned)) continue;
     if (pins === piece.pins) pins = piece.pins.slice();
-    pins[node] = pinned;
+    pins[piece.ends[2 * end + (edge.a.node === key ? 0 : 1)] ?? 0] = pinned.get(key) ?? Number.NaN;
   }
   return pins;
 }

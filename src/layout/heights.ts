@@ -11,6 +11,7 @@ import type { Millimetres } from "../geometry/units.js";
 import type { Plan } from "../plan/schema.js";
 import { type Link, solveHeights } from "./height-solve.js";
 import {
+  changedPins,
   edgeRun,
   edgesByLine,
   hasRun,
@@ -68,10 +69,8 @@ export interface Heights {
 export function deriveProfiles(input: HeightsInput, previous?: Heights): Heights {
   const { network, decks, verticalCurve } = input;
   const before = previous?.verticalCurve === verticalCurve ? previous : undefined;
-  const nodes = network.repinned?.from ?? network.nodes;
-  const sameHold =
-    before?.decks === decks && (before.network.nodes === network.nodes || before.network.nodes === nodes);
-  const moved = before && sameHold ? movedPieces(input, before) : undefined;
+  const moved =
+    before?.network.nodes === network.nodes && before.decks === decks ? movedPieces(input, before) : undefined;
   const pieces = moved ?? piecesAfresh(input, previous, before);
   const profiles = new Map<LineKey, Profile>();
   for (const piece of pieces) for (const [line, profile] of piece.profiles) profiles.set(line, profile);
@@ -99,13 +98,12 @@ function piecesAfresh(input: HeightsInput, previous: Heights | undefined, before
 }
 
 /** The pieces of a network that hangs together as it did; undefined where one of them does not. */
-function movedPieces(
-  { network, lines, decks, verticalCurve }: HeightsInput,
-  before: Heights,
-): SolvedPiece[] | undefined {
+function movedPieces(input: HeightsInput, before: Heights): SolvedPiece[] | undefined {
+  const { verticalCurve } = input;
   const pieces: SolvedPiece[] = [];
+  const repinned = changedPins(before.network, input.network);
   for (const solved of before.pieces) {
-    const moved = movedPiece(solved.piece, network, lines, decks);
+    const moved = movedPiece(solved.piece, input, repinned);
     if (!moved) return undefined;
     pieces.push(
       moved.piece === solved.piece

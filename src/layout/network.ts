@@ -19,8 +19,6 @@ export interface NetworkNode {
   readonly kind: "end" | "joint" | "points" | "heel" | "pin" | "turntable";
   /** Edges by side; an edge with both ends here stands twice. */
   readonly sides: readonly [readonly number[], readonly number[]];
-  /** Pinned height, mm above the floor. */
-  readonly pinned?: Millimetres;
   /** A turnout is one plane: this node's height is that of another node (the heel on the host). */
   readonly level?: NodeKey;
 }
@@ -44,6 +42,6 @@ export interface Network {
   readonly edges: readonly NetworkEdge[];
   /** Edges of each line, in order along it. */
   readonly byLine: ReadonlyMap<LineKey, readonly NetworkEdge[]>;
-  /** Where nodes differ from those of an earlier network in pinned heights only: those nodes, and which. */
-  readonly repinned?: { readonly from: Network["nodes"]; readonly keys: readonly NodeKey[] };
+  /** Pinned heights of nodes, mm above the floor. Kept apart, so that a pin raised leaves the nodes as they are. */
+  readonly pinned: ReadonlyMap<NodeKey, Millimetres>;
 }

@@ -21,6 +21,7 @@ const compared = (layout: Layout, at: string) => ({
   turntables: [...layout.turntables],
   nodes: [...layout.network.nodes],
   edges: layout.network.edges,
+  pinned: [...layout.network.pinned],
   byLine: [...layout.network.byLine],
   hidden: layout.hidden,
   space: layout.space,
@@ -120,9 +121,10 @@ describe("only what an edit changes is derived anew", () => {
     expect(next.derived).toMatchObject({ lines: 0, decks: 0 });
     expect(next.derived.profiles).toBeGreaterThan(0);
     expect(next.derived.profiles).toBeLessThan(layout.lines.size / 2);
-    // The network is the one it was, but for the node that is pinned.
-    expect(next.network.edges).toBe(layout.network.edges);
-    expect([...next.network.nodes].filter(([key, node]) => layout.network.nodes.get(key) !== node)).toHaveLength(1);
+    // The network is the one it was, but for the height that is pinned.
+    const { edges, nodes, pinned } = next.network;
+    expect([edges === layout.network.edges, nodes === layout.network.nodes]).toEqual([true, true]);
+    expect([...pinned].filter(([key, height]) => layout.network.pinned.get(key) !== height)).toHaveLength(1);
   });
 
   it("a turnout's route and what hangs on it when the turnout moves", () => {

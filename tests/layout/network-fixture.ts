@@ -84,15 +84,18 @@ export function networkOf(spec: NetworkSpec, reuse?: ReadonlyMap<LineKey, Line>)
     byLine.set(key, own);
   }
   const nodes = new Map<NodeKey, NetworkNode>();
+  const pinned = new Map<NodeKey, number>();
   for (const [key, both] of sides) {
     const joined = both[0].length > 0 && both[1].length > 0;
-    nodes.set(key, { key, kind: joined ? "joint" : "end", sides: both, ...spec.nodes?.[key] });
+    const { pinned: height, ...node } = spec.nodes?.[key] ?? {};
+    nodes.set(key, { key, kind: joined ? "joint" : "end", sides: both, ...node });
+    if (height !== undefined) pinned.set(key, height);
   }
   const decks = Object.entries({ lower: 900, upper: 1300, ...spec.decks }).map(
     ([id, height]) => [id, { name: id, kind: "scenic", height, thickness: 60 }] as const,
   );
   return {
-    network: { nodes, edges, byLine },
+    network: { nodes, edges, byLine, pinned },
     lines,
     decks: Object.fromEntries(decks),
     verticalCurve: spec.verticalCurve ?? 0,

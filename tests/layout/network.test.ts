@@ -221,10 +221,10 @@ describe("pins", () => {
     const layout = layoutOf({ ...base, pins: { p: pin } });
     expect(layout.findings).toEqual([]);
     expect(networkFaults(layout.network, lengths(layout))).toEqual([]);
-    const pinned = [...layout.network.nodes.values()].filter((node) => node.pinned !== undefined);
+    const pinned = [...layout.network.pinned];
     expect(pinned).toHaveLength(1);
-    expect(pinned[0]?.pinned).toBe("deck" in pin ? layout.plan.decks["lower"]?.height : 950);
-    if (key) expect(pinned[0]?.key).toBe(key);
+    expect(pinned[0]?.[1]).toBe("deck" in pin ? layout.plan.decks["lower"]?.height : 950);
+    if (key) expect(pinned[0]?.[0]).toBe(key);
   });
 
   it("at points and heel are theirs", () => {
@@ -235,7 +235,7 @@ describe("pins", () => {
       ["heel:t", placed.heel],
     ] as const) {
       const layout = layoutOf({ ...base, pins: { p: { track: "main", at: s, height: 950 } } });
-      const node = [...layout.network.nodes.values()].find(({ pinned }) => pinned !== undefined);
+      const node = layout.network.nodes.get([...layout.network.pinned.keys()][0] ?? "");
       expect(node?.kind).toBe(name.split(":")[0]);
       // The node is told by the turnout's own name or the pin's, whichever comes first; nothing else is cut.
       expect(node?.key).toBe(["pin:p", name].sort()[0]);
@@ -250,14 +250,14 @@ describe("pins", () => {
   ] as const)("%s: a finding and no pin", (_, pin, kind) => {
     const layout = layoutOf({ ...base, pins: { p: pin } });
     expect(layout.findings).toMatchObject([{ kind, thing: "pins.p" }]);
-    expect([...layout.network.nodes.values()].some(({ pinned }) => pinned !== undefined)).toBe(false);
+    expect(layout.network.pinned.size).toBe(0);
   });
 
   it("that disagree at one place: the first holds, the other is a finding", () => {
     const pins = { p: { track: "main", at: 2000, height: 950 }, q: { track: "on", at: 0, height: 951 } };
     const layout = layoutOf({ ...base, pins });
     expect(layout.findings).toMatchObject([{ kind: "pins-conflict", thing: "pins.q", point: { x: 3000, y: 1000 } }]);
-    expect(nodeAt(layout, "pin:p").pinned).toBe(950);
+    expect(layout.network.pinned.get("pin:p")).toBe(950);
     const agree = layoutOf({ ...base, pins: { ...pins, q: { ...pins.q, height: 950.005 } } });
     expect(agree.findings).toEqual([]);
   });
