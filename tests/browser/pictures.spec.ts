@@ -1,7 +1,10 @@
 /** Takes the pictures of the help and of the README, only when asked to by RULING_GRADE_PICTURES=1. */
 import { readFileSync } from "node:fs";
 import { type Browser, expect, type Page, test } from "@playwright/test";
-import { openPage, openStage, openText } from "./support/desk.js";
+import { writePlan } from "../../src/plan/write.js";
+import { peninsula } from "../climb/rooms.js";
+import { openPage, openStage, openText, settled, takeTool } from "./support/desk.js";
+import { sheetHand } from "./support/sheet-hand.js";
 
 const asked = process.env["RULING_GRADE_PICTURES"] === "1";
 
@@ -74,7 +77,29 @@ const SAMPLES = [
   ["dark", "docs/larkmoor-and-summit-night.png"],
 ] as const;
 
+/** Ways up in an attic as the planner finds them, the first looked at. */
+async function routesSought(browser: Browser): Promise<void> {
+  const page = await browser.newPage({ viewport: { width: 1440, height: 900 }, colorScheme: "light" });
+  const { plan } = peninsula(300);
+  await openPage(page);
+  await openText(page, "attic.plan.json", writePlan({ ...plan, title: "Attic, ways up" }));
+  await settled(page);
+  await openStage(page, "Grade");
+  await takeTool(page, "Routes");
+  const hand = await sheetHand(page, plan);
+  await hand.click(1000, 300);
+  await hand.click(6400, 300);
+  await page.keyboard.press("Enter");
+  const panel = page.getByRole("region", { name: "Climb routes" });
+  await expect(panel.getByRole("button", { name: "Search", exact: true })).toBeVisible({ timeout: 120_000 });
+  await panel.getByRole("list", { name: "Routes found" }).getByRole("listitem").first().hover();
+  await page.waitForTimeout(400);
+  await page.screenshot({ path: "docs/routes-sought.png", animations: "disabled" });
+  await page.close();
+}
+
 if (asked) {
+  test("ways up, sought", ({ browser }) => routesSought(browser));
   test("the first deck, step by step", ({ browser }) => firstDeck(browser));
   for (const [colorScheme, file] of SAMPLES)
     test(`the sample plan, ${colorScheme}`, async ({ browser }) => {
