@@ -86,29 +86,40 @@ function wholeOf(store: TrackShapes, layout: Layout, line: Line, step: number): 
   return whole;
 }
 
-/** Every line of a deck as one line, open stretches by class and hidden ones. */
+/** Of fewer lines than this part of all, each is looked for when it is drawn, and none of the others is made. */
+const FEW = 1 / 3;
+
+/** Lines of a deck as one line each, open stretches by class and hidden ones: at least those in the window. */
 function deckLines(store: TrackShapes, layout: Layout, look: Look, deck: Id): DeckLines {
   const of = look.lines ?? layout;
-  let decks = store.decks.get(of);
-  if (!decks) store.decks.set(of, (decks = new Map()));
+  const all = look.lines ?? layout.lines;
   const step = stepOf(look.scale);
   const key = `${step} ${deck}`;
-  let lines = decks.get(key);
-  if (!lines) {
-    const open = new Map<TrackClass, Outline[]>();
-    const hidden: Outline[] = [];
-    for (const line of (look.lines ?? layout.lines).values()) {
-      if (line.deck !== deck) continue;
-      const { pieces, shapes } = wholeOf(store, layout, line, step);
-      for (const [i, shape] of shapes.entries()) {
-        if (pieces[i]?.hidden) hidden.push(shape);
-        else addTo(open, line.class, shape);
-      }
-    }
-    lines = { open, hidden };
-    decks.set(key, lines);
-  }
+  const known = store.decks.get(of)?.get(key);
+  if (known) return known;
+  const inWindow: Line[] = [];
+  for (const line of all.values())
+    if (line.deck === deck && boxesOverlap(lineBox(line), look.visible)) inWindow.push(line);
+  if (inWindow.length < FEW * all.size) return linesOf(store, layout, inWindow, step);
+  // Shown to move about in: made once, for every window there may be.
+  const onDeck = [...all.values()].filter((line) => line.deck === deck);
+  const lines = linesOf(store, layout, onDeck, step);
+  const decks = store.decks.get(of) ?? new Map<string, DeckLines>();
+  store.decks.set(of, decks.set(key, lines));
   return lines;
+}
+
+function linesOf(store: TrackShapes, layout: Layout, lines: readonly Line[], step: number): DeckLines {
+  const open = new Map<TrackClass, Outline[]>();
+  const hidden: Outline[] = [];
+  for (const line of lines) {
+    const { pieces, shapes } = wholeOf(store, layout, line, step);
+    for (const [i, shape] of shapes.entries()) {
+      if (pieces[i]?.hidden) hidden.push(shape);
+      else addTo(open, line.class, shape);
+    }
+  }
+  return { open, hidden };
 }
 
 function addTo<K>(into: Map<K, Outline[]>, key: K, shape: Outline): void {
