@@ -198,17 +198,14 @@ function readingRow({ plan }: Layout, reading: Reading): Markup {
     asks && worst ? `${value}at ${placeText(plan, worst)}${worst.note ? `: ${worst.note}` : ""}` : "",
     reading.reason ? `Owner: ${reading.reason}` : "",
   ].filter((note) => note !== "");
-  return element(
+  const row = element(
     "tr",
     {},
-    element(
-      "th",
-      { scope: "row" },
-      escapeText(reading.label),
-      ...notes.map((note) => element("span", { class: "note" }, escapeText(note))),
-    ),
+    element("th", { scope: "row" }, escapeText(reading.label)),
     element("td", { class: `verdict ${reading.verdict}` }, escapeText(`${sign} ${word}`)),
     element("td", { class: "figure" }, escapeText(valueText(reading, plan.units))),
     element("td", { class: "figure" }, escapeText(limitText(reading, plan.units))),
   );
+  const about = notes.map((note) => element("tr", { class: "note" }, element("td", { colspan: 4 }, escapeText(note))));
+  return row + about.join("");
 }

@@ -25,18 +25,21 @@ export const SCRIPT = `"use strict";
       section.classList.toggle("near", scale < 1);
     };
     const pxSize = (svg) => Math.max(now.w / (svg.clientWidth || 1), now.h / (svg.clientHeight || 1));
-    const placeAt = (svg, p) => {
-      const box = svg.getBoundingClientRect();
-      const unit = pxSize(svg);
-      return {
-        x: now.x + now.w / 2 + (p.x - box.left - box.width / 2) * unit,
-        y: now.y + now.h / 2 + (p.y - box.top - box.height / 2) * unit,
-      };
+    const zoomBy = (factor) => Math.min(Math.max(factor, now.w / w), (now.w / w) * MOST);
+    const zoom = (factor) => {
+      const f = zoomBy(factor);
+      const size = { w: now.w / f, h: now.h / f };
+      show({ x: now.x + (now.w - size.w) / 2, y: now.y + (now.h - size.h) / 2, ...size });
     };
-    const zoom = (factor, at) => {
-      const c = at || { x: now.x + now.w / 2, y: now.y + now.h / 2 };
-      const f = Math.min(Math.max(factor, now.w / w), (now.w / w) * MOST);
-      show({ x: c.x - (c.x - now.x) / f, y: c.y - (c.y - now.y) / f, w: now.w / f, h: now.h / f });
+    // What lies under one place of the screen comes to lie under another, so much larger.
+    const carry = (svg, from, to, factor) => {
+      const box = svg.getBoundingClientRect();
+      const [cx, cy] = [box.left + box.width / 2, box.top + box.height / 2];
+      const unit = pxSize(svg);
+      const f = zoomBy(factor);
+      const size = { w: now.w / f, h: now.h / f };
+      const at = (low, span, middle, a, b, own) => low + span / 2 + (a - middle) * unit - ((b - middle) * unit) / f - own / 2;
+      show({ x: at(now.x, now.w, cx, from.x, to.x, size.w), y: at(now.y, now.h, cy, from.y, to.y, size.h), ...size });
     };
     const pan = (dx, dy) => show({ ...now, x: now.x + dx, y: now.y + dy });
     const whole = () => show({ x, y, w, h });
@@ -61,9 +64,7 @@ export const SCRIPT = `"use strict";
         const before = middle();
         held.set(event.pointerId, { x: event.clientX, y: event.clientY });
         const after = middle();
-        const unit = pxSize(svg);
-        pan((before.at.x - after.at.x) * unit, (before.at.y - after.at.y) * unit);
-        if (before.spread > 0 && after.spread > 0) zoom(after.spread / before.spread, placeAt(svg, after.at));
+        carry(svg, before.at, after.at, before.spread > 0 && after.spread > 0 ? after.spread / before.spread : 1);
       });
       for (const end of ["pointerup", "pointercancel", "lostpointercapture"])
         view.addEventListener(end, (event) => held.delete(event.pointerId));
@@ -72,7 +73,8 @@ export const SCRIPT = `"use strict";
         (event) => {
           event.preventDefault();
           const by = event.deltaY * (event.deltaMode === 1 ? 16 : 1);
-          zoom(Math.exp(-by / 500), placeAt(svg, { x: event.clientX, y: event.clientY }));
+          const at = { x: event.clientX, y: event.clientY };
+          carry(svg, at, at, Math.exp(-by / 500));
         },
         { passive: false },
       );
@@ -103,4 +105,4 @@ export const SCRIPT = `"use strict";
 `;
 
 /** SHA-256 of the script, base64, as a Content-Security-Policy names it; asserted in the tests. */
-export const SCRIPT_HASH = "xt5KWDrSfwu7n6mna6Ynb3fD3scrQIhmdDpD7m/KuZI=";
+export const SCRIPT_HASH = "G5pGkvYUIxdT2dRdbxFx/BYYZc7p3acoI3I8i3IhLHI=";

@@ -52,13 +52,13 @@ tbody th[scope="rowgroup"]{padding-top:14px;font:400 17px/24px var(--name)}
 td.figure,th.figure{text-align:right;white-space:nowrap}
 td.verdict{white-space:nowrap}
 .clear{color:var(--clear)}.tight{color:var(--tight)}.fails{color:var(--fails)}.none{color:var(--ink3)}
-.note{display:block;color:var(--ink2);font-size:13px;line-height:20px;overflow-wrap:anywhere}
+.note td{padding-top:0;border-top:0;color:var(--ink2);font-size:13px;line-height:20px;overflow-wrap:anywhere}
 footer{padding-bottom:40px}
 footer p{font-size:13px;line-height:20px}
-@media (max-width:640px){header,main,footer{padding-left:12px;padding-right:12px}.live .view{height:62vh}.live .profile .view{height:38vh}
-th,td{padding:6px 8px}}
+@media (max-width:640px){header,main,footer{padding-left:12px;padding-right:12px}.live .view{height:52vh}.live .profile .view{height:34vh}
+table{font-size:13px;line-height:20px}th,td{padding:5px 6px}.note td{padding-top:0}}
 @media print{body{background:none}.live .bar div,.live .hint{display:none}figure[hidden]{display:block}.live .view{height:auto}}
 `;
 
 /** SHA-256 of the style, base64; asserted in the tests. */
-export const STYLE_HASH = "wlMkpc+FGyeYGy95qqAGvGmZzMqH7raAuEmC+Zd2cD8=";
+export const STYLE_HASH = "1uaYSuZph0kVlUfEtoF0OneEfDySYDH1M4ThJWUKVLs=";
