@@ -8,6 +8,7 @@ import { NewPlan } from "./files/NewPlan.js";
 import { Notices } from "./files/Notices.js";
 import { isUnsaved } from "./files/file-desk.js";
 import { keptView } from "./files/kept-store.js";
+import { followLinks, openLink, takeLink } from "./share/follow-links.js";
 import { useDroppedFile, useSafeLeaving } from "./files/use-file-desk.js";
 import { FirstWords } from "./help/FirstWords.js";
 import type { HelpTopic } from "./help/HelpPage.js";
@@ -170,13 +171,18 @@ const SETTLED = 1500;
 
 /** The plan that was open when the page was loaded anew for a new version of it, else a sample. */
 async function openFirst(files: Page["files"]): Promise<void> {
+  const link = takeLink();
   const again = readAgain();
-  if (again !== undefined && (await files.openKept(again))) return;
+  if (link === undefined && again !== undefined && (await files.openKept(again))) return;
   const [first] = SAMPLE_PLANS;
   const { id } = files.state.getState().document;
+  if (link !== undefined && (await openLink(files, link))) return;
+  const refused = files.state.getState().report;
   const text = await first?.load();
   // Someone may have been quicker.
   if (first && text !== undefined && files.state.getState().document.id === id) files.openText(text, first.file);
+  // What was wrong with a link is still told beside the sample.
+  if (link !== undefined) files.state.setState({ report: refused });
 }
 
 function readAgain(): string | undefined {
@@ -193,13 +199,17 @@ function readAgain(): string | undefined {
 function useFirstPlan({ files }: Page): void {
   useEffect(() => {
     void openFirst(files).then(() => files.lookBehind());
+    const leave = followLinks(files);
     if (import.meta.env.PROD) {
       // When the page has done all it has to.
       const timer = setTimeout(() => {
         void import("./offline/register.js").then(({ keepOffline }) => keepOffline(files, offline));
       }, SETTLED);
-      return () => clearTimeout(timer);
+      return () => {
+        clearTimeout(timer);
+        leave();
+      };
     }
-    return undefined;
+    return leave;
   }, [files]);
 }

@@ -5,13 +5,12 @@
  * Always holds: what comes out of a link is what a file of the same text gives; a link is read in time and memory
  * bounded by `MOST_LETTERS` and `MOST_TEXT`, however much it says it holds; failure is a value, with its reason.
  */
+import { hasPlan, MARK } from "./link-mark.js";
 import { deflateSync, Inflate, strFromU8, strToU8 } from "fflate";
 import type { Plan } from "../plan/schema.js";
 import { MOST_TEXT, readPlan, type ReadResult } from "../plan/read.js";
 import { writePlan } from "../plan/write.js";
 
-/** Before the letters, so that a later version can write them in another way. */
-const MARK = "plan=1.";
 /**
  * Longer links are cut off on their way: mail programs and messengers vary, and addresses of some 8,000 letters arrive
  * almost everywhere (RFC 9110 section 4.1 asks for at least 8,000 octets to be taken).
@@ -21,6 +20,8 @@ export const LONGEST_LINK = 8000;
 export const MOST_LETTERS = 400_000;
 /** Letters inflated at a time: what comes out is counted after each. */
 const PIECE = 4096;
+
+export { hasPlan };
 
 export type LinkResult =
   | { readonly ok: true; readonly fragment: string }
@@ -37,9 +38,6 @@ export function linkFragment(plan: Plan, base = ""): LinkResult {
   }
   return { ok: true, fragment };
 }
-
-/** Whether an address carries a plan. */
-export const hasPlan = (hash: string): boolean => hash.replace(/^#/, "").startsWith("plan=");
 
 /** The plan of a link, read as a file is; what is wrong with the link itself is a problem of the plan. */
 export function planOfLink(hash: string, name = "link"): ReadResult {

@@ -1,12 +1,13 @@
 /** What is told about files, above the sheet and in nobody's way: one line each, with what can be done about it. */
 import type { ReactNode } from "react";
+import { useStore } from "zustand";
 import { useEditorStore } from "../editor-context.js";
 import type { FileDesk } from "./file-desk.js";
 import { ProblemReport } from "./ProblemReport.js";
 import type { Reading } from "./kept-desk.js";
 import { versionName, whenText } from "./kept-words.js";
-import { useStore } from "zustand";
 import { offline } from "../offline/offline-store.js";
+import { forgetLink, linkNotice } from "../share/link-notice.js";
 import { useFiles } from "./use-file-desk.js";
 
 /** Offers shown at once; the rest come up when these are settled. */
@@ -16,6 +17,7 @@ export function Notices({ files }: { readonly files: FileDesk }) {
   const store = useEditorStore();
   const use = useStore(offline, (state) => state.use);
   const { offers, left, trouble, changedOnDisk, report, reading, viewing } = useFiles(files, (state) => state);
+  const link = useStore(linkNotice);
   return (
     <div className="notices">
       {trouble !== undefined && (
@@ -40,6 +42,23 @@ export function Notices({ files }: { readonly files: FileDesk }) {
           <button type="button" className="button" onClick={() => void files.takeOver()}>
             Work here
           </button>
+        </Notice>
+      )}
+      {link && (
+        <Notice kind={link.kind === "too-long" ? "tight" : "plain"} onDismiss={forgetLink}>
+          {link.kind === "too-long" ? (
+            <>
+              <span>{link.message}</span>
+              <button type="button" className="button" onClick={() => void files.saveCopy().then(forgetLink)}>
+                Save to a file
+              </button>
+            </>
+          ) : (
+            <label>
+              The browser lets nothing be copied; copy the link from here:{" "}
+              <input type="text" readOnly value={link.address} onFocus={(event) => event.currentTarget.select()} />
+            </label>
+          )}
         </Notice>
       )}
       {viewing && (

@@ -8,7 +8,7 @@
 import { createStore, type StoreApi } from "zustand/vanilla";
 import { type EmptyPlanWishes, emptyPlan } from "../../plan/empty-plan.js";
 import type { Problem } from "../../plan/problem.js";
-import { readPlan } from "../../plan/read.js";
+import { readPlan, type ReadResult } from "../../plan/read.js";
 import type { Plan } from "../../plan/schema.js";
 import { writePlan } from "../../plan/write.js";
 import type { Disk, PickedFile, SaveTarget } from "./disk.js";
@@ -64,6 +64,8 @@ export interface FileDesk extends KeptDesk {
   readonly state: StoreApi<FileDeskState>;
   newPlan(wishes: EmptyPlanWishes): void;
   openText(text: string, file: string, from?: OpenedFrom): boolean;
+  /** Opens what was read; what could not be is told, as of the file or whatever else it is called. */
+  openRead(result: ReadResult, called: string, from?: OpenedFrom): boolean;
   openFile(file: PickedFile): Promise<void>;
   /** Lets a file be chosen. */
   choose(): Promise<void>;
@@ -76,6 +78,8 @@ export interface FileDesk extends KeptDesk {
 }
 
 export interface OpenedFrom {
+  /** It is in no file: a new plan of no file's name, that asks to be saved. */
+  readonly unsaved?: boolean;
   readonly target?: SaveTarget;
   readonly modified?: number;
   /** What is known of it on the shelf. */
@@ -180,15 +184,21 @@ export function createFileDesk(options: FileDeskOptions): FileDesk {
       set({ report: undefined });
       store.getState().openStage("survey");
     },
-    openText(text, file, from = {}) {
-      const result = readPlan(text, file);
+    openText: (text, file, from) => desk.openRead(readPlan(text, file), file, from),
+    openRead(result, file, from = {}) {
       const { problems, readOnly } = result.report;
       const report = problems.length > 0 ? { file, problems, opened: result.ok } : undefined;
       set({ report });
       if (!result.ok) return false;
       const whole = !problems.some(({ severity }) => severity === "error");
-      const { begun = { id: fresh() }, ...place } = from;
-      replace(result.plan, file, whole, { id: begun.id, ...(readOnly ? { readOnly } : place) }, begun);
+      const { begun = { id: fresh() }, unsaved = false, ...place } = from;
+      replace(
+        result.plan,
+        unsaved ? "" : file,
+        whole && !unsaved,
+        { id: begun.id, ...(readOnly ? { readOnly } : place) },
+        begun,
+      );
       if (begun.reading) kept.read("elsewhere");
       return true;
     },

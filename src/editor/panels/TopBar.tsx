@@ -6,6 +6,7 @@ import { isUnsaved } from "../files/file-desk.js";
 import { type Page, PAGE_COMMANDS, type PageCommand, stepTitle } from "../page-commands.js";
 import { SAMPLE_PLANS } from "../sample-plans.js";
 import { keyText } from "../sheet/keys.js";
+import { SHARE_COMMANDS } from "../share/share-commands.js";
 import type { Folds } from "../use-folds.js";
 import { IS_MAC } from "../use-page-keys.js";
 import { VerdictSign } from "../VerdictSign.js";
@@ -96,6 +97,10 @@ export function TopBar({ page, folded }: TopBarProps) {
         label="File"
         groups={[
           { items: PAGE_COMMANDS.filter(({ group }) => group === "File").map(itemOf) },
+          {
+            name: "Share and export",
+            items: SHARE_COMMANDS.map(({ id, name, run }): MenuItem => ({ id, name, do: () => run(page) })),
+          },
           { name: "Sample plans", items: samples },
         ]}
       >
