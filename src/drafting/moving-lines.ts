@@ -7,7 +7,6 @@
  */
 import type { Layout } from "../layout/layout.js";
 import type { Line, LineKey } from "../layout/line.js";
-import { planChanges } from "../plan/changes.js";
 import type { Id, Plan } from "../plan/schema.js";
 
 export type SomeLines = ReadonlyMap<LineKey, Line>;
@@ -61,12 +60,9 @@ export function movedLines(before: Layout, after: Layout): Set<LineKey> {
     for (const { slips } of [before, after]) add(slips.get(id)?.on.line, slips.get(id)?.across.line);
   for (const id of changed(before.turntables, after.turntables))
     for (const { turntables } of [before, after]) add(turntables.get(id)?.approach.line);
-  const { added, updated, removed } = planChanges(before.plan, after.plan);
-  const tracks = new Set<Id>();
-  for (const { collection, id } of [...added, ...updated, ...removed]) {
-    if (collection === "tracks") tracks.add(id);
-    if (collection === "pins") for (const { plan } of [before, after]) add(trackKey(plan.pins[id]?.track));
-  }
+  for (const id of changedRecords(before.plan.pins, after.plan.pins))
+    for (const { plan } of [before, after]) add(trackKey(plan.pins[id]?.track));
+  const tracks = new Set(changedRecords(before.plan.tracks, after.plan.tracks));
   // Hidden stretches are the track's, and those of the routes on it.
   if (tracks.size > 0) for (const [key, line] of after.lines) if (tracks.has(hostOf(after.plan, line))) moved.add(key);
   for (const of of [before, after]) for (const key of neighbours(of, [...moved])) moved.add(key);
@@ -83,6 +79,15 @@ function changed<K, T>(before: ReadonlyMap<K, T>, after: ReadonlyMap<K, T>): K[]
   for (const [key, item] of after) if (before.get(key) !== item) keys.push(key);
   for (const key of before.keys()) if (!after.has(key)) keys.push(key);
   return keys;
+}
+
+/** The same of records by id; with every move of a hand, so without a list of all ids. */
+function changedRecords(before: Readonly<Record<Id, unknown>>, after: Readonly<Record<Id, unknown>>): Id[] {
+  if (before === after) return [];
+  const ids: Id[] = [];
+  for (const id in after) if (before[id] !== after[id]) ids.push(id);
+  for (const id in before) if (!Object.hasOwn(after, id)) ids.push(id);
+  return ids;
 }
 
 /** Lines that meet these at their ends: whether an end is free, or goes into hiding, is told by both. */
