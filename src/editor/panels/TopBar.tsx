@@ -99,7 +99,9 @@ export function TopBar({ page, folded }: TopBarProps) {
           { items: PAGE_COMMANDS.filter(({ group }) => group === "File").map(itemOf) },
           {
             name: "Share and export",
-            items: SHARE_COMMANDS.map(({ id, name, run }): MenuItem => ({ id, name, do: () => run(page) })),
+            items: SHARE_COMMANDS.map(
+              (command): MenuItem => ({ id: command.id, name: command.name, do: () => command.run(page) }),
+            ),
           },
           { name: "Sample plans", items: samples },
         ]}
