@@ -9,7 +9,10 @@ import {
   type Reading,
   readingsCsv,
   type Theme,
+  type Units,
 } from "../core/index.js";
+import { drawingSetPdf } from "../exchange/pdf/drawing-set.js";
+import { parsePaper, type PrintPaper } from "../exchange/pdf/papers.js";
 import { Trouble } from "./trouble.js";
 
 /** What was asked for, once it is understood; what was not asked for is undefined. */
@@ -20,6 +23,9 @@ export interface ExportWishes {
   readonly what?: CsvContents | undefined;
   /** Millimetres. */
   readonly every?: number | undefined;
+  readonly paper?: PrintPaper | undefined;
+  /** Millimetres of room to one of paper. */
+  readonly scale?: number | undefined;
 }
 
 export const CSV_CONTENTS = ["readings", "heights"] as const;
@@ -43,6 +49,17 @@ export interface ExportFormat {
 
 /** Heights are told so often where nobody says how often, mm: about the spacing of risers (common practice, no source). */
 const USUAL_EVERY = { imperial: 6 * 25.4, metric: 150 } as const;
+
+const paperNamed = (name: string): PrintPaper => paperOrTrouble(name, "metric");
+
+/** What home printers hold. */
+export const USUAL_PAPER = { imperial: paperNamed("Letter"), metric: paperNamed("A4") } as const;
+
+export function paperOrTrouble(text: string, units: Units): PrintPaper {
+  const parsed = parsePaper(text, units);
+  if (!parsed.ok) throw new Trouble(`--paper: ${parsed.message}`);
+  return parsed.paper;
+}
 
 export const FORMATS: readonly ExportFormat[] = [
   {
@@ -80,7 +97,26 @@ export const FORMATS: readonly ExportFormat[] = [
     write: ({ layout, readings, wishes: { deck, theme = "light" } }) =>
       drawWebPage(layout, readings(), { theme, ...(deck !== undefined && { deck }) }),
   },
+  {
+    name: "pdf",
+    is: "drawing sheets to print: decks, profile, readings, schedules",
+    extensions: [".pdf"],
+    takes: ["deck", "paper", "scale"],
+    write: pdf,
+  },
 ];
+
+async function pdf({ layout, readings, wishes: { deck, paper, scale } }: ExportJob): Promise<Uint8Array> {
+  const made = await drawingSetPdf(layout.plan, layout, {
+    paper: paper ?? USUAL_PAPER[layout.plan.units],
+    readings: readings(),
+    date: new Date(),
+    ...(deck !== undefined && { deck }),
+    ...(scale !== undefined && { scale }),
+  });
+  if (!made.ok) throw new Trouble(`--paper: ${made.message}`);
+  return made.bytes;
+}
 
 function csv({ layout, readings, wishes }: ExportJob): string {
   const { plan } = layout;

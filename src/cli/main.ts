@@ -11,6 +11,7 @@ import { newCommand } from "./commands/new.js";
 import { profileCommand } from "./commands/profile.js";
 import { schemaCommand } from "./commands/schema.js";
 import { sectionCommand } from "./commands/section.js";
+import { templatesCommand } from "./commands/templates.js";
 import { upgradeCommand } from "./commands/upgrade.js";
 import { EXIT, Trouble } from "./trouble.js";
 
@@ -27,6 +28,7 @@ for (const command of [
   climbSheetCommand(),
   newCommand(),
   compareCommand(),
+  templatesCommand(),
   upgradeCommand(),
   schemaCommand(),
 ]) {

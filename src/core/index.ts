@@ -25,6 +25,7 @@ export {
 } from "../climb/request.js";
 export { searchClimb } from "../climb/search-climb.js";
 export { takeFoundRoute } from "../climb/take-found-route.js";
+export { parseScale } from "../drafting/drawing-scale.js";
 export { decksInOrder, firstDeck } from "../drafting/decks.js";
 export { lengthText, percentText, type Units } from "../drafting/figures.js";
 export {
@@ -107,6 +108,7 @@ export {
   type ReadingUnit,
   type Verdict,
 } from "../readings/reading.js";
+export { type CertificatePoint, CIVIL_SOURCE, civilCertificate } from "../readings/certificate.js";
 export { throwsOf } from "../readings/envelope.js";
 export { takeReadings } from "../readings/take.js";
 export { BODIES, type Body, findScale, type Scale, type ScaleName, scalesOf } from "../standards/scales.js";

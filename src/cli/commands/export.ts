@@ -5,11 +5,21 @@ import {
   deriveLayout,
   type Id,
   parseLength,
+  parseScale,
   type Plan,
   type Reading,
   takeReadings,
 } from "../../core/index.js";
-import { CSV_CONTENTS, type CsvContents, FORMAT_NAMES, FORMATS, formatOf, refuseUnfit } from "../export-formats.js";
+import {
+  CSV_CONTENTS,
+  type CsvContents,
+  FORMAT_NAMES,
+  FORMATS,
+  formatOf,
+  paperOrTrouble,
+  refuseUnfit,
+  USUAL_PAPER,
+} from "../export-formats.js";
 import { openPlan, writeOut } from "../files.js";
 import { forceOption, type OutputOptions, outputOption, type UnitsOptions, unitsOption } from "../options.js";
 import { during } from "../progress.js";
@@ -22,6 +32,8 @@ interface ExportOptions extends OutputOptions, UnitsOptions {
   readonly rails?: boolean;
   readonly what?: CsvContents;
   readonly every?: string;
+  readonly paper?: string;
+  readonly scale?: string;
 }
 
 const help = (): string => `\nForms:\n${FORMATS.map(({ name, is }) => `  ${name.padEnd(6)}${is}\n`).join("")}`;
@@ -38,18 +50,34 @@ export const exportCommand = (): Command =>
     .option("--rails", "both rails (on layers of their own in DXF)")
     .addOption(new Option("--what <table>", "which table, for CSV").choices(CSV_CONTENTS))
     .option("--every <length>", "between two heights along a track, as 6in or 150mm, for CSV")
+    .option("--paper <paper>", "A4, A3, Letter, Tabloid, Arch D or a roll, as 'roll 24in', for PDF")
+    .option("--scale <scale>", "as 1:20 or '1/2 in', for PDF (the largest that fits where left out)")
     .addOption(unitsOption())
     .addHelpText("after", help())
     .action(async (file: string, options: ExportOptions) => {
       const format = formatOf(options.format, options.output);
-      const { deck: named, theme, rails, what, every } = options;
-      refuseUnfit(format, { deck: named, theme, rails, what, every: every === undefined ? undefined : 0 });
+      const { deck: named, theme, rails, what, every, paper: papered, scale: scaled } = options;
+      refuseUnfit(format, {
+        deck: named,
+        theme,
+        rails,
+        what,
+        every: every === undefined ? undefined : 0,
+        paper: papered === undefined ? undefined : USUAL_PAPER.metric,
+        scale: scaled === undefined ? undefined : 1,
+      });
       const { plan, file: name } = openPlan(file, options.units);
       const deck = named === undefined ? undefined : deckOrTrouble(plan, name, named);
       const spacing = every === undefined ? undefined : spacingOrTrouble(plan, every);
+      const paper = papered === undefined ? undefined : paperOrTrouble(papered, plan.units);
+      const scale = scaled === undefined ? undefined : scaleOrTrouble(scaled);
       const layout = during(`${name}: laying it out`, () => deriveLayout(plan));
       const readings = (): readonly Reading[] => during(`${name}: taking readings`, () => takeReadings(plan, layout));
-      const written = await format.write({ layout, readings, wishes: { deck, theme, rails, what, every: spacing } });
+      const written = await format.write({
+        layout,
+        readings,
+        wishes: { deck, theme, rails, what, every: spacing, paper, scale },
+      });
       writeOut(written, options.output, options.force === true);
     });
 
@@ -64,4 +92,10 @@ function spacingOrTrouble(plan: Plan, text: string): number {
   if (!parsed.ok) throw new Trouble(`--every: ${parsed.message}`);
   if (parsed.mm <= 0) throw new Trouble("--every: heights are told every so far, more than nothing");
   return parsed.mm;
+}
+
+function scaleOrTrouble(text: string): number {
+  const parsed = parseScale(text);
+  if (!parsed.ok) throw new Trouble(`--scale: ${parsed.message}`);
+  return parsed.scale;
 }
