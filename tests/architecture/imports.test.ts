@@ -44,7 +44,7 @@ const REFUSED: [file: string, specifier: string, says: RegExp][] = [
   ["src/climb/a.ts", "node:fs", /flatqueue only/],
   ["src/exchange/a.ts", "../editor/main.js", /editor\/ or cli\//],
   ["src/exchange/a.ts", "react", /Pages belong in editor/],
-  ["src/exchange/a.ts", "zod", /fflate, pdf-lib, dxf-writer only/],
+  ["src/exchange/a.ts", "zod", /fflate, pdf-lib only/],
   ["src/exchange/svg/a.ts", "node:path", /files and terminals in cli/],
   ["src/geometry/a.ts", "konva", /Pages belong in editor/],
   ["src/geometry/a.ts", "jsdom", /Pages belong in editor/],
