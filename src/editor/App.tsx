@@ -9,6 +9,7 @@ import { Notices } from "./files/Notices.js";
 import { isUnsaved } from "./files/file-desk.js";
 import { keptView } from "./files/kept-store.js";
 import { followLinks, openLink, takeLink } from "./share/follow-links.js";
+import { printing } from "./share/printing.js";
 import { useDroppedFile, useSafeLeaving } from "./files/use-file-desk.js";
 import { FirstWords } from "./help/FirstWords.js";
 import type { HelpTopic } from "./help/HelpPage.js";
@@ -37,6 +38,7 @@ const OptionsPanel = lazy(() => import("./panels/options/OptionsPanel.js"));
 const DetailsPanel = lazy(() => import("./panels/DetailsPanel.js"));
 const ShelfPage = lazy(() => import("./files/ShelfPage.js"));
 const VersionsPanel = lazy(() => import("./panels/versions/VersionsPanel.js"));
+const PrintSlip = lazy(() => import("./share/PrintSlip.js"));
 const SectionStrip = lazy(() => import("./panels/SectionStrip.js"));
 
 export function App({ store, files }: PageParts) {
@@ -69,6 +71,7 @@ function Work({ files }: Pick<PageParts, "files">) {
   // And options side by side, in the readings' place.
   const comparing = useStore(sideBySide, (state) => state.open);
   const shelf = useStore(keptView, (state) => state.shelf);
+  const print = useStore(printing);
   const versions = useStore(keptView, (state) => state.versions !== "closed");
   const isFolded = (margin: (typeof MARGINS)[number]): boolean =>
     folded[margin] && !((climbing || comparing || versions) && margin === "column");
@@ -94,6 +97,11 @@ function Work({ files }: Pick<PageParts, "files">) {
           <Sheet />
           <FirstWords />
           {making && <NewPlan files={files} units={units} onClose={() => setMaking(false)} />}
+          {print && (
+            <Suspense fallback={null}>
+              <PrintSlip key={print} kind={print} />
+            </Suspense>
+          )}
         </div>
         {!profileFolded && <ProfileEdge height={height} onHeight={setHeight} />}
       </main>

@@ -113,7 +113,7 @@ function chooseFile(): Promise<PickedFile | undefined> {
   });
 }
 
-export function download(name: string, text: string, type = "application/json"): void {
+export function download(name: string, text: string | Uint8Array<ArrayBuffer>, type = "application/json"): void {
   const url = URL.createObjectURL(new Blob([text], { type }));
   const link = document.createElement("a");
   link.href = url;

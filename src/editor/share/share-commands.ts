@@ -1,6 +1,7 @@
 /** What the File menu hands on: a link, and the forms in which a plan leaves. All of it is fetched when it is asked for. */
 import { download } from "../files/disk.js";
 import type { Page } from "../page-commands.js";
+import { askForPrint } from "./printing.js";
 
 export type ExportKind = "svg" | "dxf" | "readings" | "heights" | "html";
 
@@ -40,6 +41,8 @@ async function copy({ store }: Page): Promise<void> {
 
 export const SHARE_COMMANDS: readonly ShareCommand[] = [
   { id: "copy-link", name: "Copy a link to this plan", run: (page) => void copy(page) },
+  { id: "print-drawings", name: "Drawing sheets (PDF)…", run: () => askForPrint("drawings") },
+  { id: "print-templates", name: "Full-size templates (PDF)…", run: () => askForPrint("templates") },
   ...EXPORTS.map(
     ([kind, name]): ShareCommand => ({ id: `export-${kind}`, name, run: (page) => void hand(page, kind) }),
   ),
