@@ -4,8 +4,10 @@ import { describe, expect, it } from "vitest";
 import type { Label, TextMark } from "../../src/drafting/label.js";
 import { labelsOf, type LabelWishes } from "../../src/drafting/labels.js";
 import { cornersOf, type PaperBox } from "../../src/drafting/occupancy.js";
+import { nearestOnPath } from "../../src/geometry/nearest.js";
 import type { Point } from "../../src/geometry/pose.js";
 import { deriveLayout } from "../../src/layout/derive.js";
+import { heightAt } from "../../src/layout/profile.js";
 import { takeReadings } from "../../src/readings/take.js";
 import { hillPlan } from "../exchange/hill-plan.js";
 
@@ -74,10 +76,26 @@ describe("labels", () => {
     expect(near(head)).toBeGreaterThan(near(tail));
   });
 
+  it("tells heights of the railhead where it is asked to: what holds them, and as they rise", () => {
+    const told = (heights: boolean) =>
+      labelsOf(layout, { ...wishes, heights }).filter(({ kind, line }) => kind === "height" && line === "track:climb");
+    expect(told(false)).toEqual([]);
+    const labels = told(true);
+    const climb = layout.profiles.get("track:climb");
+    if (!climb) throw new Error("no profile");
+    for (const { anchor, marks } of labels) {
+      const path = layout.lines.get("track:climb")?.path;
+      const { s = 0 } = path ? nearestOnPath(path, anchor) : {};
+      const text = marks.find((mark) => mark.kind === "text")?.text ?? "";
+      expect(Math.abs(Number(/^\+([\d.]+) mm$/.exec(text)?.[1]) - heightAt(climb, s))).toBeLessThan(0.06);
+    }
+    expect(labels.length).toBeGreaterThan(2);
+  });
+
   it("never lets two labels overlap", () => {
     fc.assert(
       fc.property(fc.double({ min: 0.05, max: 1.5, noNaN: true }), fc.boolean(), (scale, through) => {
-        const labels = labelsOf(layout, { ...wishes, scale, pale: through ? ["top"] : [] });
+        const labels = labelsOf(layout, { ...wishes, scale, pale: through ? ["top"] : [], heights: through });
         // The room's own stand where they are; all others give way.
         const given = labels.filter(({ kind }) => kind !== "room");
         const boxes = labels.flatMap(({ box }) => box ?? []);

@@ -271,6 +271,21 @@ describe("full-size templates", () => {
     }
   });
 
+  test("more track than anyone prints is refused before it is looked at", async () => {
+    const main = plan.tracks["main"];
+    if (!main) throw new Error("no main");
+    const long = deriveLayout({
+      ...plan,
+      tracks: { main: { ...main, legs: [{ straight: 2_000_001 }] } },
+      turnouts: {},
+      pins: {},
+    });
+    expect(await templatesPdf(long, { paper: A4, date })).toMatchObject({
+      ok: false,
+      message: expect.stringContaining("km of track") as unknown,
+    });
+  });
+
   test("a roll is cut as long as its track", async () => {
     const parsed = parsePaper("roll 610", "metric");
     if (!parsed.ok) throw new Error(parsed.message);

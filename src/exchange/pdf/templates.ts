@@ -44,6 +44,8 @@ const FOOT_INSET: Millimetres = 1;
 
 /** Steps in which track is looked at for the sheets it needs, mm. */
 const LOOK: Millimetres = 4;
+/** More track than this no one prints at full size; it is refused before it is looked at, mm. */
+const MOST_TRACK: Millimetres = 2_000_000;
 
 /** Refused where no track is chosen, or it takes more sheets than anyone would lay. */
 export async function templatesPdf(layout: Layout, options: TemplateOptions): Promise<PdfResult> {
@@ -52,6 +54,9 @@ export async function templatesPdf(layout: Layout, options: TemplateOptions): Pr
   if (!(every >= LEAST_RISER)) return { ok: false, message: `risers stand ${LEAST_RISER} mm apart or more` };
   const lines = chosenLines(layout, options);
   if (lines.length === 0) return { ok: false, message: "no track is chosen to print" };
+  if (lines.reduce((sum, { path }) => sum + path.length, 0) > MOST_TRACK) {
+    return { ok: false, message: `that is more than ${MOST_TRACK / 1e6} km of track; choose fewer tracks` };
+  }
   const points = lines.flatMap((line) => groundOf(line, halfTie(layout)));
   const tiling = tilesFor(points, pointsBox(points), options.paper);
   if (!tiling)
