@@ -12,8 +12,8 @@ import { planText, printOf } from "./plan-text.js";
 import type { KeptPlan, KeptVersion, Picture, Put, Shelf, VersionKind } from "./shelf.js";
 import { thinned } from "./thinning.js";
 
-/** ms; with what writing takes, an edit is in the storage within a quarter of a second. */
-export const KEEP_AFTER = 100;
+/** ms, for the edit to be drawn first; with what writing takes, it is in the storage within a quarter of a second. */
+export const KEEP_AFTER = 30;
 /** An automatic version is kept at most so often, ms: the finest span of the thinning. */
 export const VERSION_EVERY = 5 * 60_000;
 
