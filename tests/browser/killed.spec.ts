@@ -113,14 +113,15 @@ test(`killed at ${KILLS} moments of a session, at most the last quarter second i
           toldDone(title: string, at: number): Promise<void>;
           toldTime(at: number): Promise<void>;
         };
-        const set = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value")?.set;
+        // React listens to what is written past it.
+        const property = Object.getOwnPropertyDescriptor(HTMLInputElement.prototype, "value");
         let count = 0;
         setInterval(() => {
           const field = document.getElementById(first.id);
           if (!field) return;
           const title = `Wetherlaw ${name} ${count++}`;
           field.focus();
-          set?.call(field, title);
+          property?.set?.call(field, title);
           field.dispatchEvent(new Event("input", { bubbles: true }));
           field.blur();
           setTimeout(() => {

@@ -1,7 +1,7 @@
 /** The rules of what is kept: which versions stay as time goes by, and the text that is put together from remembered parts. */
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { planText, printOf } from "../../src/editor/files/plan-text.js";
+import { planText, printOf, textInSlices } from "../../src/editor/files/plan-text.js";
 import { isKeptForGood, MOST_AUTOMATIC, SPANS, thinned } from "../../src/editor/files/thinning.js";
 import type { VersionKind } from "../../src/editor/files/shelf.js";
 import { pack, unpack } from "../../src/editor/files/pack.js";
@@ -155,6 +155,17 @@ describe("the text that is kept", () => {
     } finally {
       JSON.stringify = stringify;
     }
+  });
+
+  test("put together in slices it is the same, and gives way to the hand", async () => {
+    const hall = hallPlan(2500);
+    let breaths = 0;
+    const text = await textInSlices(hall, (work) => {
+      breaths++;
+      work();
+    });
+    expect(text === JSON.stringify(hall)).toBe(true);
+    expect(breaths).toBe(3);
   });
 
   test("packed and unpacked it is the same, and smaller", async () => {

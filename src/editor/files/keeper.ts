@@ -8,7 +8,7 @@
  */
 import type { Plan } from "../../plan/schema.js";
 import type { EditorState, EditorStore } from "../store.js";
-import { planText, printOf } from "./plan-text.js";
+import { planText, printOf, textInSlices } from "./plan-text.js";
 import type { KeptPlan, KeptVersion, Picture, Put, Shelf, VersionKind } from "./shelf.js";
 import { thinned } from "./thinning.js";
 
@@ -119,19 +119,27 @@ export function createKeeper(options: KeeperOptions, first: Begun): Keeper {
 
   const told = (outcome: Put): void => options.onTrouble(outcome === "anew" ? GONE : undefined);
 
-  const put = async (of: Book, state: EditorState): Promise<void> => {
+  /** Plans whose text is being put together. */
+  const underway = new Set<Plan>();
+
+  const put = async (of: Book, state: EditorState, atOnce: boolean): Promise<void> => {
     const { plan } = state.history;
     of.turn += 1;
+    const { turn } = of;
+    underway.add(plan);
+    const text = atOnce ? planText(plan) : await textInSlices(plan, (work) => options.wait(0, work));
+    underway.delete(plan);
+    // In the words of the state it was taken from; what came since has a later turn.
     const kept: KeptPlan = {
       id: of.id,
       title: plan.title,
       fileName: state.fileName,
       keptAt: now(),
       tab,
-      turn: of.turn,
+      turn,
       unsaved: plan !== state.saved,
       ...(of.print !== undefined && { print: of.print }),
-      text: planText(plan),
+      text,
     };
     try {
       const outcome = await shelf.put(kept, of.onShelf);
@@ -162,10 +170,11 @@ export function createKeeper(options: KeeperOptions, first: Begun): Keeper {
     callOff = undefined;
     pending = false;
   };
-  const flush = (state: EditorState = store.getState()): Promise<void> => {
-    const due = pending && !book.reading;
+  const flush = (atOnce: boolean): Promise<void> => {
+    const state = store.getState();
+    const due = (pending || (atOnce && underway.has(state.history.plan))) && !book.reading;
     drop();
-    if (due) void run(put(book, state));
+    if (due) void run(put(book, state, atOnce));
     return Promise.all(running).then(() => undefined);
   };
 
@@ -186,13 +195,13 @@ export function createKeeper(options: KeeperOptions, first: Begun): Keeper {
     pending = true;
     callOff ??= options.wait(KEEP_AFTER, () => {
       callOff = undefined;
-      void flush();
+      void flush(false);
     });
   });
 
   return {
     begin(begun) {
-      void flush();
+      void flush(true);
       book = bookOf(begun, true);
     },
     resume(turn) {
@@ -205,11 +214,11 @@ export function createKeeper(options: KeeperOptions, first: Begun): Keeper {
     setPrint(print) {
       book.print = print;
     },
-    hurry: () => flush(),
+    hurry: () => flush(true),
     async keepVersion(kind, name) {
       const state = store.getState();
       if (!book.reading) pending = true;
-      void flush(state);
+      void flush(true);
       return run(addVersion(book, state.history.plan, kind, name, state));
     },
     stop() {

@@ -17,20 +17,19 @@ export function pictureOf(layout: Layout): Picture {
   const scale = SIDE / Math.max(wide, deep, 1);
   const line = (points: Iterable<Point>, close: boolean): string => {
     let text = "";
-    let last: readonly [number, number] | undefined;
-    let skipped: string | undefined;
-    for (const { x, y } of points) {
-      const at = [(x - left) * scale, (top - y) * scale] as const;
-      const word = `${at[0].toFixed(1)} ${at[1].toFixed(1)}`;
-      if (last && Math.hypot(at[0] - last[0], at[1] - last[1]) < STEP) {
-        skipped = word;
+    let last: Point | undefined;
+    let skipped: Point | undefined;
+    const word = ({ x, y }: Point): string => `${((x - left) * scale).toFixed(1)} ${((top - y) * scale).toFixed(1)}`;
+    for (const point of points) {
+      if (last && Math.abs(point.x - last.x) + Math.abs(point.y - last.y) < STEP / scale) {
+        skipped = point;
         continue;
       }
-      text += `${text === "" ? "M" : "L"}${word}`;
-      last = at;
+      text += `${last ? "L" : "M"}${word(point)}`;
+      last = point;
       skipped = undefined;
     }
-    if (skipped !== undefined) text += `L${skipped}`;
+    if (skipped) text += `L${word(skipped)}`;
     return text === "" ? "" : text + (close ? "Z" : "");
   };
   let [tracks, hidden, benches] = ["", "", ""];

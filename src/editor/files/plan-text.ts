@@ -9,6 +9,8 @@ import type { Plan } from "../../plan/schema.js";
 
 /** Parts are never changed in place, so the text of one stays true for as long as it lives. */
 const known = new WeakMap<object, string>();
+/** Of records, with the name before it. */
+const named = new WeakMap<object, { readonly id: string; readonly text: string }>();
 
 export function planText(plan: Plan): string {
   const parts = Object.entries(plan).flatMap(([key, value]) => {
@@ -22,9 +24,50 @@ export function planText(plan: Plan): string {
 function collectionText(records: object): string {
   const before = known.get(records);
   if (before !== undefined) return before;
-  const parts = Object.entries(records).map(([id, record]) => `${JSON.stringify(id)}:${partText(record) ?? "null"}`);
-  const text = `{${parts.join(",")}}`;
+  return remembered(
+    records,
+    Object.entries(records)
+      .map(([id, record]) => recordText(id, record))
+      .join(","),
+  );
+}
+
+function remembered(records: object, inner: string): string {
+  const text = `{${inner}}`;
   known.set(records, text);
+  return text;
+}
+
+/** With more records than this a plan's text is put together in slices that give way to the hand. */
+const AT_ONCE = 2000;
+
+/** The same text, a large plan's a slice at a time. */
+export async function textInSlices(plan: Plan, later: (work: () => void) => void): Promise<string> {
+  for (const key of Object.keys(RECORD_SCHEMAS)) {
+    const records: unknown = Reflect.get(plan, key);
+    if (typeof records !== "object" || records === null || known.has(records)) continue;
+    const entries = Object.entries(records);
+    if (entries.length <= AT_ONCE) continue;
+    const parts: string[] = [];
+    for (let at = 0; at < entries.length; at += SLICE) {
+      await new Promise<void>((resolve) => later(resolve));
+      parts.push(
+        entries
+          .slice(at, at + SLICE)
+          .map(([id, record]) => recordText(id, record as object))
+          .join(","),
+      );
+    }
+    remembered(records, parts.join(","));
+  }
+  return planText(plan);
+}
+
+function recordText(id: string, record: object): string {
+  const before = named.get(record);
+  if (before?.id === id) return before.text;
+  const text = `${JSON.stringify(id)}:${JSON.stringify(record)}`;
+  named.set(record, { id, text });
   return text;
 }
 
@@ -38,14 +81,14 @@ function partText(value: unknown): string | undefined {
   return text;
 }
 
-/** How many records are written between two breaths when the text is made ready beforehand. */
-const SLICE = 200;
+/** How many records are written between two breaths. */
+const SLICE = 1000;
 
 /** Makes the text of a plan's records ready beforehand, a slice at a time, so that the first edit waits for none of it. */
 export function makeReady(plan: Plan, later: (work: () => void) => void): void {
-  const records = Object.keys(RECORD_SCHEMAS).flatMap((key) => Object.values(Reflect.get(plan, key) as object));
+  const records = Object.keys(RECORD_SCHEMAS).flatMap((key) => Object.entries(Reflect.get(plan, key) as object));
   const from = (at: number): void => {
-    for (const record of records.slice(at, at + SLICE)) partText(record);
+    for (const [id, record] of records.slice(at, at + SLICE)) recordText(id, record as object);
     if (at + SLICE < records.length) later(() => from(at + SLICE));
   };
   if (records.length > SLICE) later(() => from(0));
