@@ -21,7 +21,7 @@ const RISE = 290;
 /** Width of the peninsula where no train can turn on it. */
 const NARROW = 1400;
 const WIDE = 2000;
-/** The goals: the first route, and all there is to say. */
+/** Goals: the first route, and all there is to say. */
 const FIRST_SECONDS = 2;
 const FULL_SECONDS = 20;
 const MOST_MEGABYTES = 500;

@@ -3,7 +3,7 @@
  * A generator of steps: whoever asks goes on as long as they like, shows routes as they come, and stops by not asking.
  *
  * Always holds: a route's edit joins both ends and adds no failing reading of any id, nor a finding of the layout; routes
- * of one answer differ by at least `DIFFERENT`; the same plan and request give the same steps.
+ * of one answer are two by `areTwo` (difference.ts); the same plan and request give the same steps.
  * Not modelled in the search, left to the readings: structure where the climb comes up through the upper deck, wider
  * centres of concentric curves beyond the throws, aisles, doors and gates.
  * "None found" is evidence from ways made of lanes along bench edges and turns between them, not a proof.

@@ -1,6 +1,6 @@
 /** One search of a prepared plan: ways first, then heights and readings for each way worth showing. */
 import type { Layout } from "../layout/layout.js";
-import { DIFFERENT, DIFFERENT_ALIKE, difference, type Occupancy, occupancyOf } from "./difference.js";
+import { areTwo, occupancyOf, type RouteShape } from "./difference.js";
 import type { PlacedEnd } from "./ends.js";
 import { figuresOf } from "./figures.js";
 import { findWays, type Way, type WaySearch, type WayTask } from "./find-ways.js";
@@ -125,18 +125,14 @@ function endsOf(
 /** Whether a way differs enough from all that are there. */
 function isOther(way: Way, there: readonly Judged[]): boolean {
   if (there.length === 0) return true;
-  const occupancy = occupancyOf(pointsOf(way));
-  const family = familyOf(way);
-  return there.every((other) => {
-    const alike = familyOf(other.way) === family;
-    return difference(other.occupancy, occupancy) >= (alike ? DIFFERENT_ALIKE : DIFFERENT);
-  });
+  const shape = shapeOf(way);
+  return there.every((other) => areTwo(other.shape, shape));
 }
 
 interface Judged {
   readonly way: Way;
   readonly route: ClimbRoute;
-  readonly occupancy: Occupancy;
+  readonly shape: RouteShape;
 }
 
 /** The route a way makes with the gentlest heights that pass all readings; undefined where none do. */
@@ -149,7 +145,7 @@ function routeOf({ layout, judge, request, ends }: Search, { way, pass, rise }: 
     if ("fails" in after) continue;
     const figures = figuresOf(after.layout, laid, way, rise.rise, heights, request);
     const route: ClimbRoute = { track: laid.track, legs: laid.legs, edit, figures, cost: way.cost };
-    return { way, route, occupancy: occupancyOf(pointsOf(way)) };
+    return { way, route, shape: shapeOf(way) };
   }
   return undefined;
 }
@@ -159,11 +155,16 @@ function* pointsOf({ elements }: Way): Generator<readonly [number, number]> {
     for (let i = 0; i < points.length; i += 2) yield [points[i] ?? 0, points[i + 1] ?? 0];
 }
 
-/** How much a way turns all in all, and how much to one side, in half circles. */
-function familyOf(way: Way): string {
+function shapeOf(way: Way): RouteShape {
   const curves = way.turns.flatMap(({ parts }) => parts);
   const net = curves.reduce((sum, { hand, shape }) => sum + (hand === "left" ? 1 : -1) * shape.angle, 0);
   const all = curves.reduce((sum, { shape }) => sum + shape.angle, 0);
+  return { occupancy: occupancyOf(pointsOf(way)), net, all };
+}
+
+/** Ways that turn alike, in half circles to one side and all in all. */
+function familyOf(way: Way): string {
+  const { net, all } = shapeOf(way);
   return `${Math.round(net / Math.PI)} ${Math.round(all / Math.PI)}`;
 }
 
