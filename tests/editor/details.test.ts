@@ -265,7 +265,11 @@ test("what else an edit carries is named", () => {
   expect(consequenceOf(plan, { collection: "tracks", id: "main" }, "Moving this curve")).toBe(
     "Moving this curve carries Loop, track spur, turnout on Main, 2 more and 2 height pins with it.",
   );
-  expect(consequenceOf(plan, { collection: "tracks", id: "spur" }, "Moving this track")).toBeUndefined();
+  // A slip lies where its two tracks cross.
+  expect(consequenceOf(plan, { collection: "tracks", id: "spur" }, "Moving this track")).toBe(
+    "Moving this track carries slip on Main with it.",
+  );
+  expect(consequenceOf(plan, { collection: "pins", id: "foot" }, "Moving this pin")).toBeUndefined();
 });
 
 describe("limits", () => {
