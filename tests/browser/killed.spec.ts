@@ -106,8 +106,13 @@ test(`killed at ${KILLS} moments of a session, at most the last quarter second i
       // Eight edits a second, by a hand that never rests, each told to the test the moment it is done, with the page's clock.
       const done: Done[] = [];
       let now = 0;
+      let starved = 0;
       await page.exposeFunction("toldDone", (title: string, at: number) => void done.push({ title, at }));
-      await page.exposeFunction("toldTime", (at: number) => void (now = at));
+      await page.exposeFunction("toldTime", (at: number) => {
+        // While the machine does not let the page run, neither do its edits nor what keeps them.
+        if (now > 0) starved = Math.max(starved, at - now);
+        now = at;
+      });
       await page.getByRole("textbox", { name: "Title" }).evaluate((first, name) => {
         const hands = globalThis as unknown as {
           toldDone(title: string, at: number): Promise<void>;
@@ -146,7 +151,7 @@ test(`killed at ${KILLS} moments of a session, at most the last quarter second i
       expect(read.report.problems).toEqual([]);
       expect(read.ok && writePlan(read.plan)).toBe(titled(title));
       // Of what was done early enough nothing is missing.
-      const early = done.filter(({ at }) => at < killedAt - MAY_BE_LOST).at(-1);
+      const early = done.filter(({ at }) => at < killedAt - MAY_BE_LOST - starved).at(-1);
       const number = (text: string): number => Number(text.split(" ").at(-1));
       if (early) expect(number(title)).toBeGreaterThanOrEqual(number(early.title));
       expect(title).toMatch(new RegExp(`^Wetherlaw ${kill} `));

@@ -3,7 +3,7 @@ import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import type { PickedFile, SaveTarget } from "../../src/editor/files/disk.js";
 import { fileNameFor } from "../../src/editor/files/file-desk.js";
-import { KEEP_AFTER, troubleText } from "../../src/editor/files/keeper.js";
+import { KEEP_AFTER, SETTLE_AFTER, troubleText } from "../../src/editor/files/keeper.js";
 import { newPlanForm, newPlanWishes } from "../../src/editor/files/new-plan.js";
 import { emptyPlan } from "../../src/plan/empty-plan.js";
 import type { Plan } from "../../src/plan/schema.js";
@@ -41,6 +41,21 @@ describe("recovery", () => {
     tab.retitle("Two");
     await tab.pass(KEEP_AFTER - 10);
     expect(shelf.titles).toEqual(["Two"]);
+  });
+
+  test("in a pause of the hand, and when the page is left, it waits for the disk", async () => {
+    const shelf = new MemoryShelf();
+    const tab = openTab(shelf);
+    tab.retitle("One");
+    await tab.pass(KEEP_AFTER);
+    expect(shelf.firm).toBe(false);
+    await tab.pass(SETTLE_AFTER);
+    expect([shelf.firm, shelf.puts]).toEqual([true, 2]);
+    await tab.pass(10 * SETTLE_AFTER);
+    expect(shelf.puts).toBe(2);
+    tab.retitle("Two");
+    await tab.desk.hurry();
+    expect([shelf.firm, shelf.titles]).toEqual([true, ["Two"]]);
   });
 
   test("what is pending is kept at once when the page is left", async () => {
@@ -113,7 +128,7 @@ describe("recovery", () => {
       turn: 1,
       unsaved: true,
     };
-    await shelf.put({ id: "x", ...torn }, false);
+    await shelf.put({ id: "x", ...torn }, false, true);
     const tab = openTab(shelf);
     expect(await tab.desk.openKept("x")).toBe(false);
     expect(tab.title).toBe("Trial");

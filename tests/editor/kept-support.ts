@@ -36,11 +36,14 @@ export class MemoryShelf implements Shelf {
   readonly versionsOf = new Map<string, KeptVersion[]>();
   fails: Error | undefined;
   puts = 0;
+  /** Whether the last write waited for the disk. */
+  firm = false;
   #works(): void {
     if (this.fails) throw this.fails;
   }
-  async put(kept: KeptPlan, expected: boolean): Promise<Put> {
+  async put(kept: KeptPlan, expected: boolean, firm: boolean): Promise<Put> {
     this.puts++;
+    this.firm = firm;
     this.#works();
     const outcome = putOver(this.kept.get(kept.id), kept, expected);
     if (outcome === "kept" || outcome === "anew") this.kept.set(kept.id, structuredClone(kept));

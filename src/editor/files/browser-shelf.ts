@@ -30,6 +30,8 @@ interface FirstKept {
 
 const STORES = ["entries", "plans", "looks", "versions"] as const;
 const WRITE = { durability: "strict" } as const;
+/** Nothing waits behind it for the disk. */
+const QUICK = { durability: "relaxed" } as const;
 
 /** Every version of one document. */
 const allOf = (id: string): IDBKeyRange => IDBKeyRange.bound([id, 0], [id, Number.POSITIVE_INFINITY]);
@@ -68,8 +70,9 @@ export function browserShelf(name = "ruling-grade"): Shelf {
     return opening;
   };
   return {
-    async put(kept, expected) {
-      const transaction = (await database()).transaction(["entries", "plans"], "readwrite", WRITE);
+    async put(kept, expected, firm) {
+      const how = firm ? WRITE : QUICK;
+      const transaction = (await database()).transaction(["entries", "plans"], "readwrite", how);
       const { text, ...entry } = kept;
       const entries = transaction.objectStore("entries");
       const outcome = putOver(await entries.get(kept.id), entry, expected);
@@ -115,7 +118,7 @@ export function browserShelf(name = "ruling-grade"): Shelf {
     },
     version: async (id, number) => (await database()).get("versions", [id, number]),
     async addVersion(version) {
-      const transaction = (await database()).transaction("versions", "readwrite", WRITE);
+      const transaction = (await database()).transaction("versions", "readwrite", QUICK);
       const last = (await transaction.store.openCursor(allOf(version.id), "prev"))?.value;
       const same = saysNoMore(last, version);
       const number = (last?.number ?? 0) + 1;

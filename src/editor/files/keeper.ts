@@ -14,6 +14,8 @@ import { thinned } from "./thinning.js";
 
 /** ms, for the edit to be drawn first; with what writing takes, it is in the storage within a quarter of a second. */
 export const KEEP_AFTER = 30;
+/** A pause of the hand, ms, in which what was kept is brought to the disk, against a power cut. */
+export const SETTLE_AFTER = 1000;
 /** An automatic version is kept at most so often, ms: the finest span of the thinning. */
 export const VERSION_EVERY = 5 * 60_000;
 
@@ -142,14 +144,26 @@ export function createKeeper(options: KeeperOptions, first: Begun): Keeper {
       text,
     };
     try {
-      const outcome = await shelf.put(kept, of.onShelf);
+      const outcome = await shelf.put(kept, of.onShelf, atOnce);
       if (outcome === "taken") return await setAside(of, plan);
       of.onShelf = true;
       told(outcome);
+      if (of === book && !atOnce) settleSoon();
       if (versionDue(of, now())) await addVersion(of, plan, "automatic", "", state);
     } catch (error) {
       options.onTrouble(troubleText(error));
     }
+  };
+
+  let callOffSettling: (() => void) | undefined;
+  const settleSoon = (): void => {
+    callOffSettling?.();
+    callOffSettling = options.wait(SETTLE_AFTER, () => {
+      callOffSettling = undefined;
+      if (book.reading || book.opening) return;
+      pending = true;
+      void flush(true);
+    });
   };
 
   /** Refused by the shelf: all that was done here since is set aside too, and nothing more is done here. */
@@ -168,6 +182,8 @@ export function createKeeper(options: KeeperOptions, first: Begun): Keeper {
   const drop = (): void => {
     callOff?.();
     callOff = undefined;
+    callOffSettling?.();
+    callOffSettling = undefined;
     pending = false;
   };
   const flush = (atOnce: boolean): Promise<void> => {

@@ -156,7 +156,7 @@ export function createKeptDesk({ options, state, keeper, set, say, replace }: De
       if (!copy.ok) return say(copy.message);
       const { print: _print, ...rest } = kept;
       const own = { id: options.freshId(), title: copy.plan.title, tab, turn: 1, keptAt: options.now() };
-      await shelf.put({ ...rest, ...own, fileName: "", unsaved: true, text: planText(copy.plan) }, false);
+      await shelf.put({ ...rest, ...own, fileName: "", unsaved: true, text: planText(copy.plan) }, false, true);
       const look = (await shelf.looks()).find((one) => one.id === id);
       if (look) await shelf.putLook({ ...look, id: own.id });
     },

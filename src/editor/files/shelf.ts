@@ -83,7 +83,8 @@ export const saysNoMore = (last: VersionEntry | undefined, next: Omit<VersionEnt
   (next.kind === "automatic" || next.kind === "opened" || (last.kind === next.kind && last.name === next.name));
 
 export interface Shelf {
-  put(kept: KeptPlan, expected: boolean): Promise<Put>;
+  /** firm: it is on the disk when this is done, not only in the hands of the system; a killed browser loses neither. */
+  put(kept: KeptPlan, expected: boolean, firm: boolean): Promise<Put>;
   /** From now on only this tab writes the plan. What is there then; undefined where nothing is. */
   claim(id: string, tab: string): Promise<KeptPlan | undefined>;
   get(id: string): Promise<KeptPlan | undefined>;
