@@ -2,16 +2,17 @@
 import AxeBuilder from "@axe-core/playwright";
 import { expect, type Page, test } from "@playwright/test";
 import { writePlan } from "../../src/plan/write.js";
-import { pad } from "../climb/rooms.js";
+import { pad, peninsula } from "../climb/rooms.js";
 import { openPage, openStage, openText, saveCopy, settled, tabTo, takeTool, undoAll } from "./support/desk.js";
 import { sheetHand } from "./support/sheet-hand.js";
 
-const { plan } = pad(210, 1700);
-const text = writePlan(plan);
+/** One way up, found at once; and a room with several. */
+const { plan: PAD } = pad(210, 1700);
+const { plan: PENINSULA } = peninsula(300);
 
-async function openRoom(page: Page) {
+async function openRoom(page: Page, plan = PAD) {
   await openPage(page);
-  await openText(page, "pad.plan.json", text);
+  await openText(page, "room.plan.json", writePlan(plan));
   await expect(page.getByRole("heading", { level: 1 })).toHaveText(plan.title);
   await settled(page);
   await openStage(page, "Grade");
@@ -28,7 +29,7 @@ const faults = async (page: Page): Promise<unknown[]> => {
 
 test("both ends are picked on the sheet, routes listed, looked at, and one is taken as an option", async ({ page }) => {
   await page.setViewportSize({ width: 1440, height: 900 });
-  const { hand, panel } = await openRoom(page);
+  const { hand, panel } = await openRoom(page, PENINSULA);
   await hand.click(1000, 300);
   await expect(panel.getByLabel("Leaves")).toHaveValue(/low/);
   await hand.click(6400, 300);
@@ -53,7 +54,7 @@ test("both ends are picked on the sheet, routes listed, looked at, and one is ta
   const taken = await saveCopy(page);
   expect(taken).toContain('"Climb A"');
   expect(await undoAll(page)).toBe(1);
-  expect(await saveCopy(page)).toBe(text);
+  expect(await saveCopy(page)).toBe(writePlan(PENINSULA));
 });
 
 test("by keyboard alone, and given up", async ({ page }) => {
