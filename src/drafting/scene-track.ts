@@ -86,7 +86,7 @@ function wholeOf(store: TrackShapes, layout: Layout, line: Line, step: number): 
   return whole;
 }
 
-/** Of fewer lines than this part of all, each is looked for when it is drawn, and none of the others is made. */
+/** Of fewer lines than this part of a deck's, each is looked for when it is drawn, and none of the others is made. */
 const FEW = 1 / 3;
 
 /** Lines of a deck as one line each, open stretches by class and hidden ones: at least those in the window. */
@@ -97,12 +97,10 @@ function deckLines(store: TrackShapes, layout: Layout, look: Look, deck: Id): De
   const key = `${step} ${deck}`;
   const known = store.decks.get(of)?.get(key);
   if (known) return known;
-  const inWindow: Line[] = [];
-  for (const line of all.values())
-    if (line.deck === deck && boxesOverlap(lineBox(line), look.visible)) inWindow.push(line);
-  if (inWindow.length < FEW * all.size) return linesOf(store, layout, inWindow, step);
-  // Shown to move about in: made once, for every window there may be.
   const onDeck = [...all.values()].filter((line) => line.deck === deck);
+  const inWindow = onDeck.filter((line) => boxesOverlap(lineBox(line), look.visible));
+  if (inWindow.length < FEW * onDeck.length) return linesOf(store, layout, inWindow, step);
+  // Shown to move about in: made once, for every window there may be.
   const lines = linesOf(store, layout, onDeck, step);
   const decks = store.decks.get(of) ?? new Map<string, DeckLines>();
   store.decks.set(of, decks.set(key, lines));
