@@ -126,13 +126,12 @@ function endsOf(
 function isOther(way: Way, there: readonly Judged[]): boolean {
   if (there.length === 0) return true;
   const shape = shapeOf(way);
-  return there.every((other) => areTwo(other.shape, shape));
+  return there.every((other) => areTwo(shapeOf(other.way), shape));
 }
 
 interface Judged {
   readonly way: Way;
   readonly route: ClimbRoute;
-  readonly shape: RouteShape;
 }
 
 /** The route a way makes with the gentlest heights that pass all readings; undefined where none do. */
@@ -145,7 +144,7 @@ function routeOf({ layout, judge, request, ends }: Search, { way, pass, rise }: 
     if ("fails" in after) continue;
     const figures = figuresOf(after.layout, laid, way, rise.rise, heights, request);
     const route: ClimbRoute = { track: laid.track, legs: laid.legs, edit, figures, cost: way.cost };
-    return { way, route, shape: shapeOf(way) };
+    return { way, route };
   }
   return undefined;
 }
@@ -155,16 +154,25 @@ function* pointsOf({ elements }: Way): Generator<readonly [number, number]> {
     for (let i = 0; i < points.length; i += 2) yield [points[i] ?? 0, points[i + 1] ?? 0];
 }
 
+const shapes = new WeakMap<Way, RouteShape>();
+
+/** Its shape, measured once: a way is held against others again and again. */
 function shapeOf(way: Way): RouteShape {
+  let shape = shapes.get(way);
+  if (!shape) shapes.set(way, (shape = { occupancy: occupancyOf(pointsOf(way)), ...turningOf(way) }));
+  return shape;
+}
+
+function turningOf(way: Way): Pick<RouteShape, "net" | "all"> {
   const curves = way.turns.flatMap(({ parts }) => parts);
   const net = curves.reduce((sum, { hand, shape }) => sum + (hand === "left" ? 1 : -1) * shape.angle, 0);
   const all = curves.reduce((sum, { shape }) => sum + shape.angle, 0);
-  return { occupancy: occupancyOf(pointsOf(way)), net, all };
+  return { net, all };
 }
 
 /** Ways that turn alike, in half circles to one side and all in all. */
 function familyOf(way: Way): string {
-  const { net, all } = shapeOf(way);
+  const { net, all } = turningOf(way);
   return `${Math.round(net / Math.PI)} ${Math.round(all / Math.PI)}`;
 }
 

@@ -91,7 +91,7 @@ export const climbCommand = (): Command =>
       // The plan itself has the output where no file is named for it.
       if (taken === undefined || options.output !== undefined) {
         const say = options.json ? asJson : asText;
-        process.stdout.write(say(plan, name, options, request, found, units));
+        process.stdout.write(say({ plan, file: name, said: options, request, found, units }));
       }
       if (found.stopped) console.error("stopped before the search was through");
       process.exitCode = found.stopped ? STOPPED : found.routes.length > 0 ? EXIT.fine : EXIT.fails;
@@ -184,16 +184,24 @@ function takenPlan(plan: Plan, { routes, stopped }: Gathered, take: number, opti
   return writePlan(edit.plan);
 }
 
-type Said = Pick<ClimbOptions, "from" | "to">;
+interface Answer {
+  readonly plan: Plan;
+  readonly file: string;
+  /** The ends as they were typed. */
+  readonly said: Pick<ClimbOptions, "from" | "to">;
+  readonly request: ClimbRequest;
+  readonly found: Gathered;
+  readonly units: Plan["units"];
+}
 
-function asText(
-  plan: Plan,
-  file: string,
-  { from, to }: Said,
-  request: ClimbRequest,
-  { routes, shortfall, stopped }: Gathered,
-  units: Plan["units"],
-): string {
+function asText({
+  plan,
+  file,
+  said: { from, to },
+  request,
+  found: { routes, shortfall, stopped },
+  units,
+}: Answer): string {
   const lines = [`${plan.title} (${file}): climb from ${from} to ${to}`, ""];
   if (routes.length > 0) {
     const { columns, rows } = climbTable(routes, units);
@@ -210,14 +218,14 @@ function asText(
 }
 
 /** Lengths in mm whatever the units; the shortfall in words too. */
-function asJson(
-  plan: Plan,
-  file: string,
-  { from, to }: Said,
-  request: ClimbRequest,
-  { routes, shortfall, stopped }: Gathered,
-  units: Plan["units"],
-): string {
+function asJson({
+  plan,
+  file,
+  said: { from, to },
+  request,
+  found: { routes, shortfall, stopped },
+  units,
+}: Answer): string {
   const deck = deckOfEnd(plan, request.to)?.name;
   const answer = {
     file,
